@@ -1,0 +1,1 @@
+//! The page: sheets, bench, drawings and charts over the core.

@@ -1,0 +1,3 @@
+//! Builds, packs, opens and tests the tool.
+
+fn main() {}

@@ -1,0 +1,7 @@
+//! Mechanics of seismic retrofit schemes for existing low-rise reinforced-concrete buildings.
+//!
+//! Pure and total: no clock, no input or output, no randomness, no browser types.
+//! Units are kN, m, s and t (kN·s²/m); MPa and mm only inside member-capacity formulas
+//! that are empirical in MPa. Public names carry their unit.
+
+pub mod math;
