@@ -5,3 +5,5 @@
 //! that are empirical in MPa. Public names carry their unit.
 
 pub mod math;
+pub mod project;
+pub mod units;

@@ -1,0 +1,689 @@
+//! Checks across fields: references, spans, geometry, measures that exclude each other.
+
+use super::fields::{FieldError, Names, Span};
+use super::{Building, Direction, GridLine, Measure, Project, Scheme, Sides};
+
+/// A refusal at a path written out.
+fn refuse(
+    path: impl Into<String>,
+    value: impl Into<String>,
+    problem: impl Into<String>,
+    permitted: impl Into<String>,
+) -> FieldError {
+    FieldError { path: path.into(), value: value.into(), problem: problem.into(), permitted: permitted.into() }
+}
+
+/// Names in a sentence.
+fn listed<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    names.collect::<Vec<_>>().join(", ")
+}
+
+impl Building {
+    /// The direction a grid line runs in and its place among its like, counted from zero.
+    /// A line across y (at some y) runs along x.
+    pub fn line(&self, name: &str) -> Option<(Direction, usize)> {
+        let find = |lines: &[GridLine]| lines.iter().position(|line| line.name == name);
+        find(&self.y_lines)
+            .map(|index| (Direction::X, index))
+            .or_else(|| find(&self.x_lines).map(|index| (Direction::Y, index)))
+    }
+
+    /// Bays along a line that runs in `direction`.
+    pub fn bays(&self, direction: Direction) -> u32 {
+        let lines = match direction {
+            Direction::X => &self.x_lines,
+            Direction::Y => &self.y_lines,
+        };
+        lines.len().saturating_sub(1) as u32
+    }
+
+    /// Storeys as a span.
+    pub fn all_storeys(&self) -> Span {
+        Span { first: 1, last: (self.storeys.len() as u32).max(1) }
+    }
+
+    fn line_names(&self) -> impl Iterator<Item = &str> {
+        self.y_lines.iter().chain(&self.x_lines).map(|line| line.name.as_str())
+    }
+
+    fn check_names(&self, names: &Names, among: &[GridLine], path: &str) -> Result<(), FieldError> {
+        for (index, name) in names.0.iter().enumerate() {
+            if !among.iter().any(|line| line.name == *name) {
+                return Err(refuse(
+                    format!("{path}[{index}]"),
+                    format!("“{name}”"),
+                    "no such grid line here",
+                    listed(among.iter().map(|line| line.name.as_str())),
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    fn check_line(&self, name: &str, path: &str) -> Result<(Direction, usize), FieldError> {
+        self.line(name).ok_or_else(|| refuse(path, format!("“{name}”"), "no such grid line", listed(self.line_names())))
+    }
+
+    fn check_span(span: Option<Span>, most: u32, what: &str, path: &str) -> Result<(), FieldError> {
+        match span {
+            Some(span) if span.last > most => Err(refuse(
+                path,
+                format!("[{}, {}]", span.first, span.last),
+                format!("there are only {most} {what}"),
+                format!("1 to {most}"),
+            )),
+            _ => Ok(()),
+        }
+    }
+
+    fn check_storeys(&self, span: Option<Span>, path: &str) -> Result<(), FieldError> {
+        Self::check_span(span, self.storeys.len() as u32, "storeys", path)
+    }
+}
+
+/// Checks a whole project across its fields.
+pub(super) fn references(project: &Project) -> Result<(), FieldError> {
+    grid(&project.building)?;
+    placings(&project.building)?;
+    panels(&project.building)?;
+    spectrum(project)?;
+    for (index, scheme) in project.schemes.iter().enumerate() {
+        let path = format!("schemes[{index}]");
+        if project.schemes[..index].iter().any(|other| other.name == scheme.name) {
+            return Err(refuse(
+                format!("{path}.name"),
+                format!("“{}”", scheme.name),
+                "two schemes have this name",
+                "a name of its own",
+            ));
+        }
+        for (place, measure) in scheme.measures.iter().enumerate() {
+            check_measure(&project.building, measure, &format!("{path}.measures[{place}]"))?;
+        }
+        if let Some((place, problem)) = combination_problem(&project.building, scheme) {
+            return Err(refuse(format!("{path}.measures[{place}]"), "", problem, "measures that go together"));
+        }
+    }
+    Ok(())
+}
+
+fn grid(building: &Building) -> Result<(), FieldError> {
+    let mut seen: Vec<&str> = Vec::new();
+    for (key, lines) in [("x_lines", &building.x_lines), ("y_lines", &building.y_lines)] {
+        for (index, line) in lines.iter().enumerate() {
+            let path = format!("building.{key}[{index}]");
+            if seen.contains(&line.name.as_str()) {
+                return Err(refuse(
+                    format!("{path}.name"),
+                    format!("“{}”", line.name),
+                    "two grid lines have this name",
+                    "a name of its own",
+                ));
+            }
+            seen.push(&line.name);
+            if index > 0 {
+                let gap = line.at_m - lines[index - 1].at_m;
+                if !(1.0..=25.0).contains(&gap) {
+                    return Err(refuse(
+                        format!("{path}.at_m"),
+                        line.at_m.to_string(),
+                        "the bay before this line is too short or too long",
+                        format!("{} to {} m", lines[index - 1].at_m + 1.0, lines[index - 1].at_m + 25.0),
+                    ));
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+fn unique<'a>(names: impl Iterator<Item = &'a str>, list: &str) -> Result<Vec<&'a str>, FieldError> {
+    let mut seen = Vec::new();
+    for (index, name) in names.enumerate() {
+        if seen.contains(&name) || name == NONE {
+            return Err(refuse(
+                format!("building.{list}[{index}].name"),
+                format!("“{name}”"),
+                "the name is taken",
+                "a name of its own",
+            ));
+        }
+        seen.push(name);
+    }
+    Ok(seen)
+}
+
+/// The word that stands for no column or no beam in a placing.
+pub(super) const NONE: &str = "none";
+
+fn placings(building: &Building) -> Result<(), FieldError> {
+    let columns = unique(building.column_types.iter().map(|column| column.name.as_str()), "column_types")?;
+    let beams = unique(building.beam_types.iter().map(|beam| beam.name.as_str()), "beam_types")?;
+    for (index, placing) in building.columns.iter().enumerate() {
+        let path = format!("building.columns[{index}]");
+        if placing.column != NONE && !columns.contains(&placing.column.as_str()) {
+            return Err(refuse(
+                format!("{path}.column"),
+                format!("“{}”", placing.column),
+                "no such column type",
+                format!("{}, {NONE}", listed(columns.iter().copied())),
+            ));
+        }
+        building.check_names(&placing.x, &building.x_lines, &format!("{path}.x"))?;
+        building.check_names(&placing.y, &building.y_lines, &format!("{path}.y"))?;
+        building.check_storeys(placing.storeys, &format!("{path}.storeys"))?;
+    }
+    for (index, placing) in building.beams.iter().enumerate() {
+        let path = format!("building.beams[{index}]");
+        if placing.beam != NONE && !beams.contains(&placing.beam.as_str()) {
+            return Err(refuse(
+                format!("{path}.beam"),
+                format!("“{}”", placing.beam),
+                "no such beam type",
+                format!("{}, {NONE}", listed(beams.iter().copied())),
+            ));
+        }
+        check_lines_and_bays(building, &placing.lines, placing.bays, &path)?;
+        building.check_storeys(placing.storeys, &format!("{path}.storeys"))?;
+    }
+    for (index, beam) in building.beam_types.iter().enumerate() {
+        for (storey, floor) in building.storeys.iter().enumerate() {
+            if beam.depth_mm < floor.slab_mm {
+                return Err(refuse(
+                    format!("building.beam_types[{index}].depth_mm"),
+                    beam.depth_mm.to_string(),
+                    format!("the slab of storey {} is thicker than the beam", storey + 1),
+                    format!("{} to 2000 mm", floor.slab_mm),
+                ));
+            }
+            if beam.depth_mm / 1000.0 > 0.5 * floor.height_m {
+                return Err(refuse(
+                    format!("building.beam_types[{index}].depth_mm"),
+                    beam.depth_mm.to_string(),
+                    format!("the beam is deeper than half the height of storey {}", storey + 1),
+                    format!("up to {} mm", 500.0 * floor.height_m),
+                ));
+            }
+        }
+    }
+    for (index, column) in building.column_types.iter().enumerate() {
+        let needed = 2.0 * (column.cover_mm + column.hoop_mm) + 2.0 * column.bar_mm;
+        if column.x_mm.min(column.y_mm) <= needed {
+            return Err(refuse(
+                format!("building.column_types[{index}].cover_mm"),
+                column.cover_mm.to_string(),
+                "cover, hoops and bars do not fit into the section",
+                format!("less than {} mm in all", column.x_mm.min(column.y_mm)),
+            ));
+        }
+        if column.bars % 2 != 0 {
+            return Err(refuse(
+                format!("building.column_types[{index}].bars"),
+                column.bars.to_string(),
+                "an even number is needed",
+                "4, 6, 8 …",
+            ));
+        }
+    }
+    standing_columns(building)
+}
+
+/// Every storey needs columns, and a column needs one below it.
+fn standing_columns(building: &Building) -> Result<(), FieldError> {
+    let mut below: Option<Vec<bool>> = None;
+    for storey in building.all_storeys().iter() {
+        let mut here = Vec::new();
+        for y in &building.y_lines {
+            for x in &building.x_lines {
+                let name = building.column_at(&x.name, &y.name, storey);
+                here.push(name.is_some());
+                let place = here.len() - 1;
+                if let (Some(name), Some(below)) = (name, &below)
+                    && !below[place]
+                {
+                    return Err(refuse(
+                        "building.columns",
+                        format!("{name} at {}-{} in storey {storey}", y.name, x.name),
+                        "the column has none below it",
+                        "columns that stand on columns or on the ground",
+                    ));
+                }
+            }
+        }
+        if here.iter().filter(|column| **column).count() < 2 {
+            return Err(refuse(
+                "building.columns",
+                format!("storey {storey}"),
+                "the storey has fewer than two columns",
+                "at least two columns in every storey",
+            ));
+        }
+        below = Some(here);
+    }
+    Ok(())
+}
+
+impl Building {
+    /// The type of the column at a crossing in a storey (counted from 1), by the last
+    /// placing that covers it.
+    pub fn column_at(&self, x: &str, y: &str, storey: u32) -> Option<&str> {
+        self.columns
+            .iter()
+            .rev()
+            .find(|placing| {
+                placing.x.covers(x) && placing.y.covers(y) && placing.storeys.is_none_or(|span| span.contains(storey))
+            })
+            .map(|placing| placing.column.as_str())
+            .filter(|name| *name != NONE)
+    }
+
+    /// The type of the beam on a line in a bay (counted from 1) over a storey.
+    pub fn beam_at(&self, line: &str, bay: u32, storey: u32) -> Option<&str> {
+        self.beams
+            .iter()
+            .rev()
+            .find(|placing| {
+                placing.lines.covers(line)
+                    && placing.bays.is_none_or(|span| span.contains(bay))
+                    && placing.storeys.is_none_or(|span| span.contains(storey))
+            })
+            .map(|placing| placing.beam.as_str())
+            .filter(|name| *name != NONE)
+    }
+}
+
+fn check_lines_and_bays(building: &Building, names: &Names, bays: Option<Span>, path: &str) -> Result<(), FieldError> {
+    for (index, name) in names.0.iter().enumerate() {
+        let (direction, _) = building.check_line(name, &format!("{path}.lines[{index}]"))?;
+        Building::check_span(bays, building.bays(direction), "bays on this line", &format!("{path}.bays"))?;
+    }
+    let most = building.bays(Direction::X).max(building.bays(Direction::Y));
+    Building::check_span(bays, most, "bays", &format!("{path}.bays"))
+}
+
+/// Whether columns stand at both ends of a bay in a storey.
+fn bay_has_columns(building: &Building, line: &str, bay: u32, storey: u32) -> bool {
+    let Some((direction, index)) = building.line(line) else {
+        return false;
+    };
+    [bay as usize - 1, bay as usize].iter().all(|end| {
+        let (x, y) = match direction {
+            Direction::X => (building.x_lines.get(*end), building.y_lines.get(index)),
+            Direction::Y => (building.x_lines.get(index), building.y_lines.get(*end)),
+        };
+        matches!((x, y), (Some(x), Some(y)) if building.column_at(&x.name, &y.name, storey).is_some())
+    })
+}
+
+fn check_panel(
+    building: &Building,
+    line: &str,
+    bays: Span,
+    storeys: Span,
+    path: &str,
+    bay_key: &str,
+) -> Result<(), FieldError> {
+    let (direction, _) = building.check_line(line, &format!("{path}.line"))?;
+    Building::check_span(Some(bays), building.bays(direction), "bays on this line", &format!("{path}.{bay_key}"))?;
+    building.check_storeys(Some(storeys), &format!("{path}.storeys"))?;
+    for storey in storeys.iter() {
+        for bay in bays.iter() {
+            if !bay_has_columns(building, line, bay, storey) {
+                return Err(refuse(
+                    format!("{path}.{bay_key}"),
+                    format!("bay {bay} of line {line} in storey {storey}"),
+                    "the wall needs a column at each end of its bay",
+                    "bays between two columns",
+                ));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn check_opening(
+    building: &Building,
+    line: &str,
+    bays: Span,
+    storeys: Span,
+    opening: Option<&super::Opening>,
+    path: &str,
+) -> Result<(), FieldError> {
+    let (Some(opening), Some((direction, _))) = (opening, building.line(line)) else {
+        return Ok(());
+    };
+    let along = match direction {
+        Direction::X => &building.x_lines,
+        Direction::Y => &building.y_lines,
+    };
+    for bay in bays.iter() {
+        let span = along[bay as usize].at_m - along[bay as usize - 1].at_m;
+        if opening.width_mm > 800.0 * span {
+            return Err(refuse(
+                format!("{path}.opening.width_mm"),
+                opening.width_mm.to_string(),
+                format!("the opening takes more than four fifths of bay {bay}; leave the bay out instead"),
+                format!("200 to {} mm", (800.0 * span).floor()),
+            ));
+        }
+    }
+    for storey in storeys.iter() {
+        let height = building.storeys[storey as usize - 1].height_m;
+        if opening.height_mm > 1000.0 * height {
+            return Err(refuse(
+                format!("{path}.opening.height_mm"),
+                opening.height_mm.to_string(),
+                format!("the opening is higher than storey {storey}"),
+                format!("200 to {} mm", 1000.0 * height),
+            ));
+        }
+    }
+    Ok(())
+}
+
+fn panels(building: &Building) -> Result<(), FieldError> {
+    for (index, wall) in building.walls.iter().enumerate() {
+        let path = format!("building.walls[{index}]");
+        let bay = Span { first: wall.bay, last: wall.bay };
+        check_panel(building, &wall.line, bay, wall.storeys, &path, "bay")?;
+        check_opening(building, &wall.line, bay, wall.storeys, wall.opening.as_ref(), &path)?;
+        let clash = building.walls[..index].iter().any(|other| {
+            other.line == wall.line
+                && other.bay == wall.bay
+                && other.storeys.iter().any(|storey| wall.storeys.contains(storey))
+        });
+        if clash {
+            return Err(refuse(
+                format!("{path}.bay"),
+                wall.bay.to_string(),
+                "two walls stand in this place",
+                "one wall to a panel",
+            ));
+        }
+    }
+    for (index, masonry) in building.masonry.iter().enumerate() {
+        let path = format!("building.masonry[{index}]");
+        check_lines_and_bays(building, &masonry.lines, masonry.bays, &path)?;
+        building.check_storeys(masonry.storeys, &format!("{path}.storeys"))?;
+        let lowest = masonry
+            .storeys
+            .unwrap_or_else(|| building.all_storeys())
+            .iter()
+            .map(|storey| building.storeys[storey as usize - 1].height_m)
+            .fold(f64::INFINITY, f64::min);
+        if let Some(sill) = masonry.sill_mm
+            && sill > 700.0 * lowest
+        {
+            return Err(refuse(
+                format!("{path}.sill_mm"),
+                sill.to_string(),
+                "the sill takes more than 70 % of the storey; give it as full height",
+                format!("200 to {} mm", (700.0 * lowest).floor()),
+            ));
+        }
+    }
+    for (index, strip) in building.rooms.corridor_strips.0.iter().enumerate() {
+        let most = building.bays(Direction::Y);
+        if *strip > most {
+            return Err(refuse(
+                format!("building.rooms.corridor_strips[{index}]"),
+                strip.to_string(),
+                "no such strip",
+                format!("1 to {most}"),
+            ));
+        }
+    }
+    Ok(())
+}
+
+fn spectrum(project: &Project) -> Result<(), FieldError> {
+    let motion = &project.ground_motion;
+    if motion.sx1_g > 2.5 * motion.sxs_g {
+        return Err(refuse(
+            "ground_motion.sx1_g",
+            motion.sx1_g.to_string(),
+            "more than 2.5 times the plateau",
+            format!("up to {} g", 2.5 * motion.sxs_g),
+        ));
+    }
+    for (index, pair) in motion.table.windows(2).enumerate() {
+        if pair[1].period_s <= pair[0].period_s {
+            return Err(refuse(
+                format!("ground_motion.table[{}]", index + 1),
+                pair[1].period_s.to_string(),
+                "periods must rise from row to row",
+                format!("above {} s", pair[0].period_s),
+            ));
+        }
+    }
+    if motion.table.len() == 1 {
+        return Err(refuse(
+            "ground_motion.table",
+            "one row",
+            "a spectrum table needs two rows or more",
+            "0 or 2 to 400 rows",
+        ));
+    }
+    if !motion.table.is_empty() && motion.table.iter().all(|point| point.acceleration_g <= 0.0) {
+        return Err(refuse(
+            "ground_motion.table",
+            "only zeros",
+            "a spectrum without any acceleration",
+            "accelerations above 0 g",
+        ));
+    }
+    Ok(())
+}
+
+fn check_measure(building: &Building, measure: &Measure, path: &str) -> Result<(), FieldError> {
+    let places = |x: &Names, y: &Names, storeys: Option<Span>| {
+        building.check_names(x, &building.x_lines, &format!("{path}.x"))?;
+        building.check_names(y, &building.y_lines, &format!("{path}.y"))?;
+        building.check_storeys(storeys, &format!("{path}.storeys"))
+    };
+    match measure {
+        Measure::Jacket(jacket) => {
+            if jacket.bars % 4 != 0 {
+                return Err(refuse(
+                    format!("{path}.bars"),
+                    jacket.bars.to_string(),
+                    "a multiple of four is needed, the same on each face",
+                    "4, 8, 12 …",
+                ));
+            }
+            places(&jacket.x, &jacket.y, jacket.storeys)
+        }
+        Measure::WingWall(wing) => {
+            places(&wing.x, &wing.y, wing.storeys)?;
+            wing_fits(building, wing, path)
+        }
+        Measure::Release(release) => places(&release.x, &release.y, release.storeys),
+        Measure::InfillWall(infill) => {
+            let storeys = infill.storeys.unwrap_or_else(|| building.all_storeys());
+            check_panel(building, &infill.line, infill.bays, storeys, path, "bays")?;
+            check_opening(building, &infill.line, infill.bays, storeys, infill.opening.as_ref(), path)?;
+            for wall in building.walls.iter().filter(|wall| wall.line == infill.line && infill.bays.contains(wall.bay))
+            {
+                if storeys.iter().any(|storey| wall.storeys.contains(storey)) {
+                    return Err(refuse(
+                        format!("{path}.bays"),
+                        format!("bay {}", wall.bay),
+                        "a wall stands there already",
+                        "bays without a wall",
+                    ));
+                }
+            }
+            Ok(())
+        }
+        Measure::ExternalFrame(frame) => {
+            let (direction, index) = building.check_line(&frame.face, &format!("{path}.face"))?;
+            let last = building.bays(direction.across()) as usize;
+            if index != 0 && index != last {
+                let lines = match direction {
+                    Direction::X => &building.y_lines,
+                    Direction::Y => &building.x_lines,
+                };
+                return Err(refuse(
+                    format!("{path}.face"),
+                    format!("“{}”", frame.face),
+                    "an external frame stands in front of an outer line",
+                    format!("{}, {}", lines[0].name, lines[last].name),
+                ));
+            }
+            Building::check_span(
+                Some(frame.bays),
+                building.bays(direction),
+                "bays on this face",
+                &format!("{path}.bays"),
+            )?;
+            let top = frame.storeys.map(|last| Span { first: 1, last });
+            building.check_storeys(top, &format!("{path}.storeys"))?;
+            if frame.column_bars % 4 != 0 {
+                return Err(refuse(
+                    format!("{path}.column_bars"),
+                    frame.column_bars.to_string(),
+                    "a multiple of four is needed, the same on each face",
+                    "4, 8, 12 …",
+                ));
+            }
+            let lowest = building.storeys.iter().map(|storey| storey.height_m).fold(f64::INFINITY, f64::min);
+            if frame.beam_depth_mm > 500.0 * lowest {
+                return Err(refuse(
+                    format!("{path}.beam_depth_mm"),
+                    frame.beam_depth_mm.to_string(),
+                    "deeper than half a storey",
+                    format!("250 to {} mm", (500.0 * lowest).floor()),
+                ));
+            }
+            if frame.slab_mm > frame.beam_depth_mm {
+                return Err(refuse(
+                    format!("{path}.slab_mm"),
+                    frame.slab_mm.to_string(),
+                    "thicker than the new beam is deep",
+                    format!("120 to {} mm", frame.beam_depth_mm),
+                ));
+            }
+            Ok(())
+        }
+    }
+}
+
+/// Refuses wings that meet in a bay.
+fn wing_fits(building: &Building, wing: &super::WingWall, path: &str) -> Result<(), FieldError> {
+    let along = match wing.direction {
+        Direction::X => &building.x_lines,
+        Direction::Y => &building.y_lines,
+    };
+    let shortest = along.windows(2).map(|pair| pair[1].at_m - pair[0].at_m).fold(f64::INFINITY, f64::min);
+    // Columns of up to half a metre on each side and 0.4 m of free beam must remain.
+    let most = ((1000.0 * shortest - 900.0) / 2.0).max(200.0);
+    if wing.length_mm > most {
+        return Err(refuse(
+            format!("{path}.length_mm"),
+            wing.length_mm.to_string(),
+            "wings from both ends would close the shortest bay; use an infill wall there",
+            format!("200 to {} mm", most.floor()),
+        ));
+    }
+    Ok(())
+}
+
+/// The first measure of a scheme that does not go with an earlier one, and why.
+///
+/// Jackets and wing walls exclude each other on a column; a column gets one jacket and
+/// one pair of wings in a direction; an infill wall excludes a wing wall beside the same
+/// bay in that direction and a release of its own sill; one external frame to a face.
+pub fn combination_problem(building: &Building, scheme: &Scheme) -> Option<(usize, String)> {
+    for (place, measure) in scheme.measures.iter().enumerate() {
+        for earlier in &scheme.measures[..place] {
+            if let Some(problem) = excluded(building, earlier, measure).or_else(|| excluded(building, measure, earlier))
+            {
+                return Some((place, problem));
+            }
+        }
+    }
+    None
+}
+
+/// Why two measures exclude each other.
+fn excluded(building: &Building, one: &Measure, other: &Measure) -> Option<String> {
+    let all = building.all_storeys();
+    let meet = |a: Option<Span>, b: Option<Span>| {
+        let (a, b) = (a.unwrap_or(all), b.unwrap_or(all));
+        a.iter().any(|storey| b.contains(storey))
+    };
+    let share = |(x1, y1, s1): (&Names, &Names, Option<Span>), (x2, y2, s2): (&Names, &Names, Option<Span>)| {
+        meet(s1, s2)
+            && building.x_lines.iter().any(|line| x1.covers(&line.name) && x2.covers(&line.name))
+            && building.y_lines.iter().any(|line| y1.covers(&line.name) && y2.covers(&line.name))
+    };
+    match (one, other) {
+        (Measure::Jacket(a), Measure::Jacket(b)) if share((&a.x, &a.y, a.storeys), (&b.x, &b.y, b.storeys)) => {
+            Some("a column would get two jackets".to_owned())
+        }
+        (Measure::Jacket(a), Measure::WingWall(b)) if share((&a.x, &a.y, a.storeys), (&b.x, &b.y, b.storeys)) => {
+            Some("a column would get a jacket and a wing wall on one face".to_owned())
+        }
+        (Measure::WingWall(a), Measure::WingWall(b)) if share((&a.x, &a.y, a.storeys), (&b.x, &b.y, b.storeys)) => {
+            if a.direction != b.direction {
+                Some(
+                    "a column would get wings in both directions; that corner section is outside this method"
+                        .to_owned(),
+                )
+            } else {
+                Some("a column would get wings twice in one direction".to_owned())
+            }
+        }
+        (Measure::InfillWall(a), Measure::InfillWall(b)) => {
+            let same = a.line == b.line && a.bays.iter().any(|bay| b.bays.contains(bay)) && meet(a.storeys, b.storeys);
+            same.then(|| "two infill walls would stand in one bay".to_owned())
+        }
+        (Measure::InfillWall(a), Measure::WingWall(b)) => {
+            let (direction, index) = building.line(&a.line)?;
+            if direction != b.direction || !meet(a.storeys, b.storeys) {
+                return None;
+            }
+            let (along, on_line) = match direction {
+                Direction::X => (&building.x_lines, b.y.covers(&building.y_lines[index].name)),
+                Direction::Y => (&building.y_lines, b.x.covers(&building.x_lines[index].name)),
+            };
+            let names = match direction {
+                Direction::X => &b.x,
+                Direction::Y => &b.y,
+            };
+            let beside = (a.bays.first - 1..=a.bays.last).any(|end| {
+                let inside = match b.sides {
+                    Sides::Both => true,
+                    Sides::Higher => end < a.bays.last,
+                    Sides::Lower => end > a.bays.first - 1,
+                };
+                inside && names.covers(&along[end as usize].name)
+            });
+            (on_line && beside).then(|| "a wing wall would stand inside a bay that is filled".to_owned())
+        }
+        (Measure::InfillWall(a), Measure::Release(b)) => {
+            let (direction, index) = building.line(&a.line)?;
+            let has_sill = building.masonry.iter().any(|panel| {
+                panel.sill_mm.is_some()
+                    && panel.lines.covers(&a.line)
+                    && meet(panel.storeys, a.storeys)
+                    && a.bays.iter().any(|bay| panel.bays.is_none_or(|span| span.contains(bay)))
+            });
+            let on_line = match direction {
+                Direction::X => b.y.0.iter().any(|name| *name == building.y_lines[index].name),
+                Direction::Y => b.x.0.iter().any(|name| *name == building.x_lines[index].name),
+            };
+            // Freeing every column of the building leaves walls alone; naming this line does not.
+            (has_sill && on_line && meet(a.storeys, b.storeys)).then(|| {
+                "the infill wall replaces the sill that would be cut free; free the other columns only".to_owned()
+            })
+        }
+        (Measure::Release(a), Measure::Release(b)) if share((&a.x, &a.y, a.storeys), (&b.x, &b.y, b.storeys)) => {
+            Some("a column would be freed twice".to_owned())
+        }
+        (Measure::ExternalFrame(a), Measure::ExternalFrame(b)) if a.face == b.face => {
+            Some("two external frames would stand in front of one face".to_owned())
+        }
+        _ => None,
+    }
+}
