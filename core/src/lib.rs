@@ -4,6 +4,11 @@
 //! Units are kN, m, s and t (kN·s²/m); MPa and mm only inside member-capacity formulas
 //! that are empirical in MPa. Public names carry their unit.
 
+pub mod finding;
 pub mod math;
+pub mod measure;
+pub mod model;
+pub mod place;
 pub mod project;
+pub mod study;
 pub mod units;

@@ -1,0 +1,115 @@
+//! Findings: what the engine has to say besides numbers, by code.
+//!
+//! Engineering trouble is a finding, never an error. Texts live here by code, so that
+//! tests assert codes and the page prints words.
+
+use crate::place::Place;
+use serde::Serialize;
+
+/// How much a finding matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Severity {
+    /// Worth knowing.
+    Note,
+    /// To be checked or thought about.
+    Watch,
+    /// A result is withheld, or something does not work.
+    Trouble,
+}
+
+/// Declares the catalogue of findings: code, severity, text.
+macro_rules! catalogue {
+    ($( $(#[$meta:meta])* $code:ident: $severity:ident, $text:literal; )*) => {
+        /// What kind of finding it is.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+        #[serde(rename_all = "snake_case")]
+        pub enum Code { $( #[doc = $text] $code, )* }
+
+        impl Code {
+            /// Every code.
+            pub const ALL: &'static [Self] = &[ $( Self::$code, )* ];
+
+            /// How much it matters.
+            pub const fn severity(self) -> Severity {
+                match self { $( Self::$code => Severity::$severity, )* }
+            }
+
+            /// Its text; `{}` stands for the detail.
+            pub const fn text(self) -> &'static str {
+                match self { $( Self::$code => $text, )* }
+            }
+        }
+    };
+}
+
+catalogue! {
+    CaptiveColumn: Watch, "Sill walls hold the column short: {}";
+    ColumnShearGoverned: Watch, "Columns fail in shear before they can bend: {}";
+    ColumnOverloaded: Trouble, "The axial load is more than the section carries: {}";
+    WeakBeams: Note, "Beams yield before columns at {}";
+    JointGoverns: Watch, "The beam–column joint is the weakest part: {}";
+    SpliceGoverns: Watch, "The lap of the old bars is too short to reach yield: {}";
+    SoftStorey: Watch, "Storey {} is much less stiff than the one above";
+    WeakStorey: Watch, "Storey {} is weaker than the one above";
+    WeakStoreyMoved: Watch, "The weakest storey is now storey {}; it was another before";
+    Eccentric: Watch, "The centre of stiffness lies {} of the plan away from the centre of mass";
+    FarSideWorse: Watch, "Line {} carries more shear than in the building as it stands";
+    HeavierByFive: Note, "The added weight is {} of the seismic weight: remember columns and footings";
+    HeavierByTen: Watch, "The added weight is {} of the seismic weight: recheck columns, footings and ground";
+    SlabShort: Trouble, "The connecting slab cannot carry its force: {}";
+    AnchorageGoverns: Watch, "Bars bonded into the existing beam are too short to reach yield: {}";
+    FootingUplift: Watch, "The footing lifts before the frame or wall reaches its strength: {}";
+    FootingNotGiven: Watch, "No footing is given for {}: it can only hold down what stands on it";
+    WallStops: Watch, "The wall stops below the top: {}";
+    InfillConnectionGoverns: Watch, "The bars round the infill wall limit it: {}";
+    OpeningTooLarge: Trouble, "The opening is too large for a wall; it is not counted: {}";
+    BeamShearAfterWing: Watch, "The beam beside the wing wall becomes short and may fail in shear: {}";
+    WingBarsNotDeveloped: Note, "Vertical bars of the wing walls are not shown to be developed and do not count in bending";
+    JointsAsBuilt: Note, "Beam–column joints stay as built";
+    DaylightLost: Note, "Wing and infill walls take daylight and openings: {}";
+    GapCloses: Watch, "The gap at the sill closes before the storey reaches its strength: {}";
+    LowConcrete: Watch, "Concrete below 10 MPa is outside the range of most formulas used here";
+    HighConcrete: Watch, "Concrete above 60 MPa is outside the range of the formulas used here";
+    LongPlan: Watch, "The plan is more than three times as long as wide: floors may not act as rigid";
+    TallBuilding: Watch, "More than eight storeys: a first-mode static method is not enough";
+    LongPeriod: Watch, "The period is above one second: higher modes matter";
+    MasonryIgnored: Note, "Full-height masonry is counted only as far as its panels last: {}";
+    Unstable: Trouble, "The structure is not stable for lateral load: {}";
+    RatioOutOfRange: Note, "A ratio outside the formula's range was held at its limit: {}";
+    SettlementJoint: Note, "New footings settle against old: cast the connecting slab last, or detail it for that movement";
+    RebuildByCode: Note, "A new building is taken to meet the current code; nothing about it is computed here but weight and works";
+}
+
+/// A finding at a place.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Finding {
+    /// What kind it is.
+    pub code: Code,
+    /// How much it matters.
+    pub severity: Severity,
+    /// Where.
+    pub place: Place,
+    /// The text with its detail filled in.
+    pub text: String,
+}
+
+impl Finding {
+    /// A finding with the detail its text asks for.
+    pub fn new(code: Code, place: Place, detail: impl AsRef<str>) -> Self {
+        Self { code, severity: code.severity(), place, text: code.text().replace("{}", detail.as_ref()) }
+    }
+}
+
+/// The cautions shown on every sheet and written with every export.
+pub const CAUTIONS: &[&str] = &[
+    "For choosing between options, not for construction: the local code and a licensed engineer decide.",
+    "Drawings, concrete strength, bars, corrosion and foundations must be verified on site.",
+    "Gravity support and propping during the works must be designed.",
+    "Soil, uplift and the settlement of new work against old are not covered beyond what is shown.",
+    "Beams, joints, floors as diaphragms and stairs may govern; ceilings, parapets, glazing and services can fall and are not covered.",
+    "Survey for asbestos, lead and silica before drilling or breaking out.",
+    "Post-installed bars need an approved system, trained installers, inspection and tests; no unassessed sustained tension.",
+    "A scheme built in part can be worse than the building as it stands: check every stage.",
+    "Work rates are ranges and depend on place and year.",
+];

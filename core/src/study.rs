@@ -1,0 +1,417 @@
+//! What an evaluation gives: plain numbers and findings, ready to show or export.
+//!
+//! Keys carry their unit. `None` means the value is withheld or does not apply; the
+//! findings say why.
+
+use crate::finding::Finding;
+use crate::place::{Class, Place};
+use serde::Serialize;
+
+/// The results of a whole project.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Study {
+    /// Name of the project.
+    pub project: String,
+    /// Title of the rule set with its editions.
+    pub rules: String,
+    /// What the shaking is, in a sentence.
+    pub ground_motion: String,
+    /// Seismic weight of the building as it stands, kN.
+    pub weight_kn: f64,
+    /// Floor area of all floors, m².
+    pub floor_area_m2: f64,
+    /// Storeys of the building as it stands, from the ground up.
+    pub storeys: Vec<StoreyFacts>,
+    /// The building as it stands, then each scheme in order, then rebuilding.
+    pub options: Vec<OptionResult>,
+    /// The cautions that go with every figure.
+    pub cautions: Vec<String>,
+}
+
+/// A storey of the building as it stands.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StoreyFacts {
+    /// Number, from 1.
+    pub storey: u32,
+    /// Floor to floor, m.
+    pub height_m: f64,
+    /// Level of the floor on top, m.
+    pub level_m: f64,
+    /// Floor area on top, m².
+    pub area_m2: f64,
+    /// Seismic weight of the floor on top, kN.
+    pub weight_kn: f64,
+}
+
+/// Which column of the comparison a result belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum OptionKind {
+    /// The building as it stands.
+    AsItStands,
+    /// A scheme of the project.
+    Scheme {
+        /// Its place in the project's list.
+        index: usize,
+    },
+    /// Demolish and rebuild.
+    Rebuild,
+}
+
+/// The results of one option.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OptionResult {
+    /// Which option.
+    pub kind: OptionKind,
+    /// Letter of a scheme; empty for the comparators.
+    pub letter: String,
+    /// Name.
+    pub name: String,
+    /// What is done, one line a measure.
+    pub measures: Vec<String>,
+    /// Lateral results along x and along y; empty for rebuilding or if withheld.
+    pub directions: Vec<DirectionResult>,
+    /// Base-shear strength per weight against the building as it stands.
+    pub strength_gain: Option<Headline>,
+    /// Strength ÷ elastic demand in the weaker direction.
+    pub strength_to_demand: Option<Headline>,
+    /// The ductility it would need: the inverse of the above, at least 1.
+    pub ductility_needed: Option<f64>,
+    /// The weakest storey and how it fails.
+    pub weakest: Option<Weakest>,
+    /// Added weight.
+    pub added: Added,
+    /// Work and disruption.
+    pub works: Option<WorksResult>,
+    /// Connecting slabs, by face and level.
+    pub slabs: Vec<SlabResult>,
+    /// What to watch for, the gravest first.
+    pub findings: Vec<Finding>,
+}
+
+/// A ratio with the direction and storey that set it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Headline {
+    /// The ratio.
+    pub ratio: f64,
+    /// Whether the direction is x.
+    pub along_x: bool,
+    /// The storey.
+    pub storey: u32,
+}
+
+/// How a storey fails.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Failure {
+    /// Bending at the ends of the members.
+    Flexure,
+    /// Bending first, then shear.
+    FlexureShear,
+    /// Shear.
+    Shear,
+    /// The lap of the bars.
+    Splice,
+    /// Beams yield first.
+    Beam,
+    /// The beam–column joints.
+    Joint,
+    /// Sliding or crushing of a wall.
+    WallShear,
+    /// Bending of a wall at its base.
+    WallFlexure,
+    /// Rocking on the footing.
+    Rocking,
+    /// The bars round an infill wall.
+    Perimeter,
+    /// A connecting slab.
+    Slab,
+    /// A masonry panel.
+    Masonry,
+}
+
+impl Failure {
+    /// In words.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Flexure => "columns bend",
+            Self::FlexureShear => "columns bend, then shear",
+            Self::Shear => "columns shear",
+            Self::Splice => "bar laps slip",
+            Self::Beam => "beams yield",
+            Self::Joint => "joints crack",
+            Self::WallShear => "walls shear",
+            Self::WallFlexure => "walls bend at the base",
+            Self::Rocking => "footings rock",
+            Self::Perimeter => "bars round the infill slip",
+            Self::Slab => "connecting slabs give way",
+            Self::Masonry => "masonry cracks",
+        }
+    }
+
+    /// Whether strength is lost soon after it is reached.
+    pub const fn is_brittle(self) -> bool {
+        matches!(
+            self,
+            Self::Shear | Self::Splice | Self::Joint | Self::WallShear | Self::Perimeter | Self::Slab | Self::Masonry
+        )
+    }
+}
+
+/// The weakest storey of an option.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Weakest {
+    /// Whether the direction is x.
+    pub along_x: bool,
+    /// The storey.
+    pub storey: u32,
+    /// How the members that carry most of it fail.
+    pub failure: Failure,
+    /// The first member lost there.
+    pub first: Option<Place>,
+}
+
+/// Results in one direction.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DirectionResult {
+    /// Whether the direction is x.
+    pub along_x: bool,
+    /// Period of the governing mode, s.
+    pub period_s: f64,
+    /// Its effective mass as a share of the whole.
+    pub effective_mass: f64,
+    /// Spectral acceleration at that period, g.
+    pub acceleration_g: f64,
+    /// Seismic weight of the option, kN.
+    pub weight_kn: f64,
+    /// Elastic base shear, kN.
+    pub base_shear_kn: f64,
+    /// Base-shear strength: the base shear at which the first storey reaches its strength, kN.
+    pub strength_kn: f64,
+    /// The storey that sets it.
+    pub strength_storey: u32,
+    /// Distance from centre of mass to centre of stiffness across the direction, m; the
+    /// largest of all floors, signed.
+    pub eccentricity_m: f64,
+    /// The same as a share of the plan's width across the direction.
+    pub eccentricity_share: f64,
+    /// Storeys from the ground up.
+    pub storeys: Vec<StoreyResult>,
+    /// Frame lines and external frames.
+    pub lines: Vec<LineResult>,
+}
+
+/// A storey in one direction, under the elastic demand.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StoreyResult {
+    /// Number, from 1.
+    pub storey: u32,
+    /// Lateral force on the floor on top, of the building and the added frames, kN.
+    pub floor_force_kn: f64,
+    /// Storey shear, kN.
+    pub shear_kn: f64,
+    /// Storey shear by class: as built, strengthened, new, kN.
+    pub class_shear_kn: [f64; 3],
+    /// Storey drift at the centre of mass, mm.
+    pub drift_mm: f64,
+    /// The same over the storey height.
+    pub drift_ratio: f64,
+    /// Storey shear ÷ drift, kN/m; may be negative where a wall pushes back.
+    pub stiffness_kn_m: f64,
+    /// Storey strength at compatible drift, kN.
+    pub strength_kn: f64,
+    /// Drift at which it is reached, mm.
+    pub strength_drift_mm: f64,
+    /// Strength ÷ elastic demand.
+    pub ratio: f64,
+    /// How the members that carry most of it fail.
+    pub failure: Failure,
+    /// Members lost before the storey's strength is reached.
+    pub lost: Vec<Place>,
+    /// Stability coefficient P·Δ/(V·h) under the elastic demand.
+    pub p_delta: f64,
+    /// Members with their share and strength.
+    pub members: Vec<MemberResult>,
+}
+
+impl StoreyResult {
+    /// Shear of a class ÷ storey shear; may be negative.
+    pub fn share(&self, class: Class) -> f64 {
+        let index = Class::ALL.iter().position(|own| *own == class).unwrap_or(0);
+        if self.shear_kn == 0.0 { 0.0 } else { self.class_shear_kn[index] / self.shear_kn }
+    }
+}
+
+/// A vertical member in a storey and direction.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MemberResult {
+    /// Where.
+    pub place: Place,
+    /// Its class.
+    pub class: Class,
+    /// The line it is on.
+    pub line: String,
+    /// Gravity axial load, kN.
+    pub axial_kn: f64,
+    /// Clear height, m.
+    pub clear_height_m: f64,
+    /// Shear under the elastic demand, kN.
+    pub shear_kn: f64,
+    /// Shear strength of the member as it governs, kN.
+    pub strength_kn: f64,
+    /// Shear at its bending mechanism, kN.
+    pub flexural_kn: f64,
+    /// Shear capacity, kN.
+    pub shear_capacity_kn: f64,
+    /// How it fails.
+    pub failure: Failure,
+    /// Storey drift at which it reaches its strength, mm.
+    pub yield_drift_mm: f64,
+    /// Storey drift at which it is lost, mm.
+    pub limit_drift_mm: f64,
+}
+
+/// A frame line under the elastic demand.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LineResult {
+    /// Its name: a grid line, or the face an external frame stands in front of.
+    pub name: String,
+    /// Whether it is an external frame.
+    pub external: bool,
+    /// Its ordinate across the direction, m.
+    pub ordinate_m: f64,
+    /// Storey shears from the ground up, kN.
+    pub shear_kn: Vec<f64>,
+    /// Storey shears with the accidental eccentricity that raises them most, kN.
+    pub shear_with_accidental_kn: Vec<f64>,
+    /// Storey drifts at the line, mm.
+    pub drift_mm: Vec<f64>,
+}
+
+/// What a bound is set by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SlabBound {
+    /// The elastic spectrum, nothing divided.
+    ElasticSpectrum,
+    /// The most the added frame can take before its own mechanism.
+    FrameMechanism,
+    /// The most the added frame can take before its footings lift.
+    FootingUplift,
+}
+
+impl SlabBound {
+    /// In words.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::ElasticSpectrum => "elastic spectrum",
+            Self::FrameMechanism => "bending mechanism of the added frame",
+            Self::FootingUplift => "uplift of the added frame's footings",
+        }
+    }
+}
+
+/// The connecting slab of a face at a level.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SlabResult {
+    /// The face.
+    pub face: String,
+    /// Whether the face runs along x.
+    pub along_x: bool,
+    /// The level, from 1.
+    pub level: u32,
+    /// In-plane stiffness, kN/m.
+    pub stiffness_kn_m: f64,
+    /// Force under the elastic pattern, signed, kN.
+    pub elastic_force_kn: f64,
+    /// Shear of the added frame in the storey above the level, kN.
+    pub shear_above_kn: f64,
+    /// Shear of the added frame in the storey below the level, kN.
+    pub shear_below_kn: f64,
+    /// Lateral force on the added frame's own mass at the level, kN.
+    pub own_inertia_kn: f64,
+    /// The force it is checked for, kN.
+    pub demand_kn: f64,
+    /// What sets that force.
+    pub bound: SlabBound,
+    /// Design strength in shear friction at the weaker interface, kN.
+    pub friction_kn: f64,
+    /// Whether the upper bound on the interface bites.
+    pub friction_capped: bool,
+    /// Stress the bars across the joint develop, MPa.
+    pub bar_stress_mpa: f64,
+    /// Whether their embedment limits that stress.
+    pub anchorage_limited: bool,
+    /// Design strength of the strip in shear, kN.
+    pub strip_kn: f64,
+    /// Whether its upper bound bites.
+    pub strip_capped: bool,
+    /// The lesser of the two, kN.
+    pub strength_kn: f64,
+    /// Whether shear friction is the lesser.
+    pub friction_governs: bool,
+    /// Strength reduction factors: shear friction, strip.
+    pub phi: [f64; 2],
+    /// In-plane moment at the existing beam, kNm.
+    pub moment_kn_m: f64,
+    /// Chord tension from it, kN.
+    pub chord_kn: f64,
+    /// Direct tension, kN.
+    pub tension_kn: f64,
+    /// Demand ÷ strength.
+    pub utilisation: f64,
+}
+
+/// Low, middle and high value of an estimate.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Band {
+    /// With fast work.
+    pub low: f64,
+    /// With usual work.
+    pub mid: f64,
+    /// With slow work.
+    pub high: f64,
+}
+
+/// What a scheme adds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Added {
+    /// Weight, kN.
+    pub weight_kn: f64,
+    /// Weight as a share of the seismic weight as it stands.
+    pub weight_share: f64,
+    /// New concrete with footings, m³.
+    pub concrete_m3: f64,
+    /// New reinforcement, t.
+    pub steel_t: f64,
+}
+
+/// Work and disruption of an option.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct WorksResult {
+    /// Labour, man-days.
+    pub man_days: Band,
+    /// Rooms that must be emptied.
+    pub rooms: u32,
+    /// Rooms × working days they are out of use.
+    pub room_days: Band,
+    /// Activities with their quantities.
+    pub activities: Vec<ActivityResult>,
+}
+
+/// An activity of the works.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ActivityResult {
+    /// Its code in the table of rates.
+    pub code: String,
+    /// Its name.
+    pub name: String,
+    /// Quantity in its unit.
+    pub quantity: f64,
+    /// The unit.
+    pub unit: String,
+    /// Labour, man-days.
+    pub man_days: Band,
+    /// Where the rate comes from.
+    pub mark: String,
+}
