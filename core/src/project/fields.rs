@@ -158,6 +158,8 @@ pub struct Field {
     pub spec: Spec,
     /// What kind of control shows it.
     pub control: Control,
+    /// Whether it may be left out, which stands for something other than any value it can take.
+    pub optional: bool,
 }
 
 /// The kind of control a field needs.
@@ -177,7 +179,9 @@ pub enum Control {
     Span,
     /// Names of grid lines.
     Names,
-    /// Anything larger: records and lists of records.
+    /// A record with fields of its own.
+    Record(&'static [Field]),
+    /// Anything larger: lists of records.
     Part,
 }
 
@@ -548,6 +552,7 @@ macro_rules! record {
                     key: stringify!($field),
                     spec: $spec,
                     control: <$type as $crate::project::fields::Wire>::CONTROL,
+                    optional: <$type as $crate::project::fields::Wire>::OPTIONAL,
                 },
             )* ];
 
@@ -571,7 +576,8 @@ macro_rules! record {
         }
 
         impl $crate::project::fields::Wire for $name {
-            const CONTROL: $crate::project::fields::Control = $crate::project::fields::Control::Part;
+            const CONTROL: $crate::project::fields::Control =
+                $crate::project::fields::Control::Record(<Self as $crate::project::fields::Record>::FIELDS);
 
             fn read(
                 value: &serde_json::Value,
