@@ -111,3 +111,67 @@ impl Dimension {
         }
     }
 }
+
+/// A number as sheets print it, in display units but without the unit.
+///
+/// Three significant figures, but no digit before the point is ever rounded away, so that
+/// forces printed in a balance add up; thousands parted by a narrow space; a true minus
+/// sign. Shares keep one decimal below 10 %. A value that is not finite prints as a dash.
+///
+/// ```
+/// use sisterframe_core::units::{number, Dimension::*, System::Si};
+/// assert_eq!(number(16_403.4, Kilonewtons, Si), "16\u{202f}403");
+/// assert_eq!(number(-12.34, Kilonewtons, Si), "−12.3");
+/// assert_eq!(number(0.0852, Share, Si), "8.5");
+/// assert_eq!(number(1.2, Number, Si), "1.20");
+/// ```
+pub fn number(value: f64, dimension: Dimension, system: System) -> String {
+    let shown = value * dimension.unit(system).factor;
+    let size = shown.abs();
+    let decimals = match dimension {
+        Dimension::Year => return format!("{shown:.0}"),
+        Dimension::Share | Dimension::ManDays | Dimension::Days => usize::from(size < 9.95 && size > 0.0),
+        _ if size >= 99.95 || size == 0.0 => 0,
+        _ if size >= 9.995 => 1,
+        _ if size >= 0.0995 => 2,
+        _ => 3,
+    };
+    grouped(shown, decimals)
+}
+
+/// A number with its unit, parted by a space that does not break.
+///
+/// ```
+/// use sisterframe_core::units::{show, Dimension::*, System::*};
+/// assert_eq!(show(1640.0, Kilonewtons, Si), "1\u{202f}640\u{a0}kN");
+/// assert_eq!(show(1000.0, Kilonewtons, Us), "225\u{a0}kip");
+/// assert_eq!(show(0.42, Share, Si), "42\u{a0}%");
+/// ```
+pub fn show(value: f64, dimension: Dimension, system: System) -> String {
+    let number = number(value, dimension, system);
+    match dimension.unit(system).symbol {
+        "" => number,
+        symbol => format!("{number}\u{a0}{symbol}"),
+    }
+}
+
+/// A number with a fixed count of decimals, thousands parted by a narrow space from 1000
+/// on, and a true minus sign; a value that rounds to zero carries none.
+pub fn grouped(value: f64, decimals: usize) -> String {
+    if !value.is_finite() {
+        return "–".to_owned();
+    }
+    let plain = format!("{:.decimals$}", value.abs());
+    let (whole, rest) = plain.split_at(plain.find('.').unwrap_or(plain.len()));
+    let mut text = String::with_capacity(plain.len() + 8);
+    if value < 0.0 && plain.bytes().any(|digit| (b'1'..=b'9').contains(&digit)) {
+        text.push('−');
+    }
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place).is_multiple_of(3) {
+            text.push('\u{202f}');
+        }
+        text.push(digit);
+    }
+    text + rest
+}
