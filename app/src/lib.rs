@@ -1,1 +1,12 @@
 //! The page: sheets, bench, drawings and charts over the core.
+
+mod page;
+
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// Shows the page. The browser calls it once the module is ready.
+#[wasm_bindgen(start)]
+pub fn start() {
+    console_error_panic_hook::set_once();
+    leptos::mount::mount_to_body(page::Page);
+}

@@ -1,0 +1,1 @@
+//! The built page in a browser, opened from disk with the network off.
