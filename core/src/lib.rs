@@ -4,11 +4,16 @@
 //! Units are kN, m, s and t (kN·s²/m); MPa and mm only inside member-capacity formulas
 //! that are empirical in MPa. Public names carry their unit.
 
+pub mod condensed_line;
 pub mod finding;
+pub mod frame_line;
+mod frame_mesh;
+pub mod linear;
 pub mod math;
 pub mod measure;
 pub mod model;
 pub mod place;
 pub mod project;
 pub mod study;
+pub mod timoshenko;
 pub mod units;
