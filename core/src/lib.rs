@@ -4,6 +4,14 @@
 //! Units are kN, m, s and t (kN·s²/m); MPa and mm only inside member-capacity formulas
 //! that are empirical in MPa. Public names carry their unit.
 
+pub mod assembly;
+pub mod condensed_line;
+pub mod finding;
+pub mod frame_line;
+mod frame_mesh;
+pub mod linear;
+pub mod math;
+pub mod assembly;
 pub mod condensed_line;
 pub mod finding;
 pub mod frame_line;
@@ -12,8 +20,11 @@ pub mod linear;
 pub mod math;
 pub mod measure;
 pub mod model;
+pub mod modes;
 pub mod place;
+mod plan_matrix;
 pub mod project;
+pub mod response;
 pub mod study;
 pub mod timoshenko;
 pub mod units;
