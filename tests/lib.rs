@@ -1,1 +1,4 @@
 //! Shared helpers of the test suite.
+
+pub mod approx;
+pub mod frames;

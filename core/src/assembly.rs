@@ -17,26 +17,8 @@
 
 use crate::linear::Square;
 use crate::plan_matrix::Layout;
+use crate::project::Direction;
 use crate::response::Factored;
-
-/// Direction of a frame line, and of a movement or force along it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Direction {
-    /// Along the x axis; the line's ordinate is a y.
-    X,
-    /// Along the y axis; the line's ordinate is an x.
-    Y,
-}
-
-impl Direction {
-    /// The other direction in plan.
-    pub fn across(self) -> Self {
-        match self {
-            Self::X => Self::Y,
-            Self::Y => Self::X,
-        }
-    }
-}
 
 /// A floor: rigid in its plane, with the mass and weight that move with it.
 ///
@@ -51,9 +33,9 @@ pub struct Floor {
     pub y_m: f64,
     /// Mass, t.
     pub mass_t: f64,
-    /// Radius of gyration of the mass about its centre, m: I₀ = m·r²; for a uniform a × b plan
-    /// r² = (a² + b²)/12.
-    pub gyration_m: f64,
+    /// Square of the radius of gyration of mass and weight about their centre, m²: I₀ = m·r²;
+    /// for a uniform a × b plan r² = (a² + b²)/12.
+    pub gyration_m2: f64,
     /// Vertical load that leans on the frame at this floor, kN; read only for P-Δ.
     pub weight_kn: f64,
 }
@@ -93,8 +75,9 @@ pub struct LinkedLine {
     /// Middle of the line along its own direction, m: x of a line along X. Where its mass and
     /// weight act across the line.
     pub middle_m: f64,
-    /// Radius of gyration of its mass and weight along the line, m; length/√12 when uniform.
-    pub gyration_m: f64,
+    /// Square of the radius of gyration of its mass and weight along the line, m²; length²/12
+    /// when uniform.
+    pub gyration_m2: f64,
     /// Lateral stiffness, one row per floor of the building, kN/m.
     pub stiffness: Square,
     /// Tie at each floor.
@@ -118,19 +101,11 @@ pub struct Freedoms {
 
 impl Freedoms {
     /// Everything free.
-    pub const ALL: Self = Self {
-        x: true,
-        y: true,
-        rotation: true,
-    };
+    pub const ALL: Self = Self { x: true, y: true, rotation: true };
 
     /// Pure translation in one direction.
     pub fn translation(direction: Direction) -> Self {
-        Self {
-            x: direction == Direction::X,
-            y: direction == Direction::Y,
-            rotation: false,
-        }
+        Self { x: direction == Direction::X, y: direction == Direction::Y, rotation: false }
     }
 }
 
@@ -212,13 +187,7 @@ pub struct Load {
 impl Assembly {
     /// An assembly without lines, free to move in every way, P-Δ off.
     pub fn new(floors: Vec<Floor>) -> Self {
-        Self {
-            floors,
-            lines: Vec::new(),
-            linked: Vec::new(),
-            freedoms: Freedoms::ALL,
-            p_delta: false,
-        }
+        Self { floors, lines: Vec::new(), linked: Vec::new(), freedoms: Freedoms::ALL, p_delta: false }
     }
 
     /// A load of zeros, shaped for this assembly.
@@ -250,11 +219,7 @@ impl Assembly {
                 if line.direction == direction {
                     load.linked_kn[k][i] = share;
                 } else {
-                    target.push(
-                        direction,
-                        share,
-                        line.middle_m - floor.along(direction.across()),
-                    );
+                    target.push(direction, share, line.middle_m - floor.along(direction.across()));
                 }
             }
         }
@@ -268,15 +233,8 @@ impl Assembly {
     pub fn factor(&self) -> Result<Factored<'_>, AssemblyError> {
         self.check()?;
         let layout = Layout::new(self);
-        let factor = layout
-            .stiffness(self)
-            .factor()
-            .map_err(|failure| layout.place_of(failure.row))?;
-        Ok(Factored {
-            assembly: self,
-            layout,
-            factor,
-        })
+        let factor = layout.stiffness(self).factor().map_err(|failure| layout.place_of(failure.row))?;
+        Ok(Factored { assembly: self, layout, factor })
     }
 
     fn check(&self) -> Result<(), AssemblyError> {
@@ -288,7 +246,7 @@ impl Assembly {
                 && floor.x_m.is_finite()
                 && floor.y_m.is_finite()
                 && not_negative(floor.mass_t)
-                && not_negative(floor.gyration_m)
+                && not_negative(floor.gyration_m2)
                 && not_negative(floor.weight_kn);
             if !sound {
                 return Err(AssemblyError::Floor { floor: i });
@@ -303,7 +261,7 @@ impl Assembly {
         for (k, line) in self.linked.iter().enumerate() {
             let shaped = line.ordinate_m.is_finite()
                 && line.middle_m.is_finite()
-                && not_negative(line.gyration_m)
+                && not_negative(line.gyration_m2)
                 && fits(&line.stiffness)
                 && line.links.len() == count
                 && line.mass_t.len() == count
@@ -316,8 +274,7 @@ impl Assembly {
                 };
                 not_negative(line.mass_t[i])
                     && not_negative(line.weight_kn[i])
-                    && (line.reaches(i)
-                        || !tied && line.mass_t[i] == 0.0 && line.weight_kn[i] == 0.0)
+                    && (line.reaches(i) || !tied && line.mass_t[i] == 0.0 && line.weight_kn[i] == 0.0)
             };
             if !shaped || !(0..count).all(sound) {
                 return Err(AssemblyError::Linked { linked: k });

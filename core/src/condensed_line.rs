@@ -101,19 +101,13 @@ pub struct LineForces {
 impl LineForces {
     /// Forces of the column in `storey` on `line`; zero where there is none.
     pub fn column(&self, storey: usize, line: usize) -> ColumnForces {
-        self.columns
-            .get(storey * self.lines + line)
-            .copied()
-            .unwrap_or_default()
+        self.columns.get(storey * self.lines + line).copied().unwrap_or_default()
     }
 
     /// Forces of the beam at `floor` in `bay`; zero where there is none, or where it lies between
     /// two joints of one wall.
     pub fn beam(&self, floor: usize, bay: usize) -> BeamForces {
-        self.beams
-            .get(floor * (self.lines.max(1) - 1) + bay)
-            .copied()
-            .unwrap_or_default()
+        self.beams.get(floor * (self.lines.max(1) - 1) + bay).copied().unwrap_or_default()
     }
 }
 
@@ -142,11 +136,7 @@ impl CondensedLine {
                 *target += unit * u;
             }
         }
-        let walls = self
-            .elements
-            .iter()
-            .filter(|element| matches!(element.member, Member::Wall { .. }))
-            .count();
+        let walls = self.elements.iter().filter(|element| matches!(element.member, Member::Wall { .. })).count();
         let mut forces = LineForces {
             lines: self.lines,
             columns: vec![ColumnForces::default(); floors * self.lines],
@@ -209,16 +199,14 @@ impl CondensedLine {
             .iter()
             .zip(&feet)
             .filter(stands)
-            .map(
-                |(node, &[shear_kn, compression_kn, moment_kn_m])| BaseForces {
-                    first_line: node.first_line,
-                    last_line: node.last_line,
-                    ordinate_m: node.ordinate_m,
-                    shear_kn,
-                    compression_kn,
-                    moment_kn_m,
-                },
-            )
+            .map(|(node, &[shear_kn, compression_kn, moment_kn_m])| BaseForces {
+                first_line: node.first_line,
+                last_line: node.last_line,
+                ordinate_m: node.ordinate_m,
+                shear_kn,
+                compression_kn,
+                moment_kn_m,
+            })
             .collect();
         forces
     }
@@ -237,9 +225,7 @@ impl CondensedLine {
 
 /// Storey shears from the floor forces K·u of a lateral stiffness matrix, lowest storey first, kN.
 pub fn storey_shears(stiffness: &Square, displacement_m: &[f64]) -> Vec<f64> {
-    let mut shears: Vec<f64> = (0..stiffness.size())
-        .map(|floor| dot(stiffness.row(floor), displacement_m))
-        .collect();
+    let mut shears: Vec<f64> = (0..stiffness.size()).map(|floor| dot(stiffness.row(floor), displacement_m)).collect();
     for storey in (1..shears.len()).rev() {
         shears[storey - 1] += shears[storey];
     }

@@ -95,22 +95,13 @@ pub struct Base {
 
 impl Base {
     /// No rotation, no settlement.
-    pub const FIXED: Self = Self {
-        rotation: Restraint::Fixed,
-        vertical: Restraint::Fixed,
-    };
+    pub const FIXED: Self = Self { rotation: Restraint::Fixed, vertical: Restraint::Fixed };
     /// Free to rotate, no settlement.
-    pub const PINNED: Self = Self {
-        rotation: Restraint::Free,
-        vertical: Restraint::Fixed,
-    };
+    pub const PINNED: Self = Self { rotation: Restraint::Free, vertical: Restraint::Fixed };
 
     /// A footing that rotates on a spring (kN·m/rad) and does not settle.
     pub const fn rotating(stiffness_kn_m_per_rad: f64) -> Self {
-        Self {
-            rotation: Restraint::Spring(stiffness_kn_m_per_rad),
-            vertical: Restraint::Fixed,
-        }
+        Self { rotation: Restraint::Spring(stiffness_kn_m_per_rad), vertical: Restraint::Fixed }
     }
 }
 
@@ -313,16 +304,14 @@ impl FrameLine {
         for spring in &self.storey_springs {
             let below = spring.storey.checked_sub(1).unwrap_or(NONE);
             let k = spring.stiffness_kn_per_m;
-            scatter(
-                [below, spring.storey, NONE, NONE],
-                [[k, -k, 0.0, 0.0], [-k, k, 0.0, 0.0], [0.0; 4], [0.0; 4]],
-            );
+            scatter([below, spring.storey, NONE, NONE], [[k, -k, 0.0, 0.0], [-k, k, 0.0, 0.0], [0.0; 4], [0.0; 4]]);
         }
 
         let factor = band.factor().map_err(|failure| {
-            let node = mesh.nodes.iter().find(|node| {
-                node.vertical == floors + failure.row || node.rotation == floors + failure.row
-            });
+            let node = mesh
+                .nodes
+                .iter()
+                .find(|node| node.vertical == floors + failure.row || node.rotation == floors + failure.row);
             let (level, line) = node.map_or((0, 0), |node| (node.level, node.first_line));
             FrameLineError::Unstable { level, line }
         })?;
@@ -337,10 +326,7 @@ impl FrameLine {
         }
         for i in 0..floors {
             for j in 0..floors {
-                let correction = dot(
-                    &coupling[i * hidden..(i + 1) * hidden],
-                    &response[j * hidden..(j + 1) * hidden],
-                );
+                let correction = dot(&coupling[i * hidden..(i + 1) * hidden], &response[j * hidden..(j + 1) * hidden]);
                 stiffness.add(i, j, correction);
             }
         }
@@ -411,9 +397,7 @@ impl FrameLine {
             return Err(FrameLineError::Base { line });
         }
         let sound = |spring: &StoreySpring| {
-            spring.storey < self.floors()
-                && spring.stiffness_kn_per_m >= 0.0
-                && spring.stiffness_kn_per_m.is_finite()
+            spring.storey < self.floors() && spring.stiffness_kn_per_m >= 0.0 && spring.stiffness_kn_per_m.is_finite()
         };
         match self.storey_springs.iter().position(|spring| !sound(spring)) {
             Some(index) => Err(FrameLineError::StoreySpring { index }),
@@ -424,12 +408,10 @@ impl FrameLine {
 
 impl Base {
     fn is_sound(&self) -> bool {
-        [self.rotation, self.vertical]
-            .iter()
-            .all(|restraint| match restraint {
-                Restraint::Fixed | Restraint::Free => true,
-                Restraint::Spring(stiffness) => *stiffness >= 0.0 && stiffness.is_finite(),
-            })
+        [self.rotation, self.vertical].iter().all(|restraint| match restraint {
+            Restraint::Fixed | Restraint::Free => true,
+            Restraint::Spring(stiffness) => *stiffness >= 0.0 && stiffness.is_finite(),
+        })
     }
 }
 

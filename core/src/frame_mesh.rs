@@ -70,8 +70,7 @@ impl Element {
     pub(crate) fn end_moments(&self, displacement: &[f64]) -> [f64; 2] {
         let [t1, r1, t2, r2] = self.bending_dofs.map(|dof| value(displacement, dof));
         let face = |t: f64, r: f64, end: usize| self.sign * t + self.offset[end] * r;
-        self.segment
-            .end_moments_kn_m([face(t1, r1, 0), face(t2, r2, 1)], [r1, r2])
+        self.segment.end_moments_kn_m([face(t1, r1, 0), face(t2, r2, 1)], [r1, r2])
     }
 
     /// Shortening force, kN, compression positive.
@@ -102,12 +101,7 @@ impl BaseSpring {
     pub(crate) fn matrix(&self) -> [[f64; 4]; 4] {
         let coupled = self.vertical * self.arm;
         let turning = coupled * self.arm + self.rotation;
-        [
-            [self.vertical, coupled, 0.0, 0.0],
-            [coupled, turning, 0.0, 0.0],
-            [0.0; 4],
-            [0.0; 4],
-        ]
+        [[self.vertical, coupled, 0.0, 0.0], [coupled, turning, 0.0, 0.0], [0.0; 4], [0.0; 4]]
     }
 }
 
@@ -132,10 +126,7 @@ impl Mesh {
             }
         }
         let rigid = AXIALLY_RIGID
-            * elements
-                .iter()
-                .map(|element| element.segment.sway_stiffness_kn_per_m())
-                .fold(0.0, f64::max);
+            * elements.iter().map(|element| element.segment.sway_stiffness_kn_per_m()).fold(0.0, f64::max);
         for element in &mut elements {
             element.axial_stiffness = element.axial_stiffness.min(rigid);
         }
@@ -145,25 +136,14 @@ impl Mesh {
             let [one, other] = element.nodes.map(|end| &nodes[end]);
             let beam = matches!(element.member, Member::Beam { .. });
             let transverse = |node: &Node| if beam { node.vertical } else { node.lateral };
-            element.bending_dofs = [
-                transverse(one),
-                one.rotation,
-                transverse(other),
-                other.rotation,
-            ];
+            element.bending_dofs = [transverse(one), one.rotation, transverse(other), other.rotation];
             element.axial_dofs = [one.vertical, one.rotation, other.vertical, other.rotation];
         }
         for spring in &mut base_springs {
             let node = &nodes[spring.node];
             spring.dofs = [node.vertical, node.rotation, NONE, NONE];
         }
-        Self {
-            nodes,
-            elements,
-            base_springs,
-            hidden,
-            half_width,
-        }
+        Self { nodes, elements, base_springs, hidden, half_width }
     }
 }
 
@@ -235,19 +215,12 @@ fn elements(line: &FrameLine, nodes: &[Node], node_at: &[usize]) -> Vec<Element>
         for column in 0..lines {
             if let Some(it) = line.column(storey, column) {
                 elements.push(upright(
-                    Member::Column {
-                        storey,
-                        line: column,
-                    },
+                    Member::Column { storey, line: column },
                     storey,
                     column,
                     line.ordinates_m[column],
                     [it.rigid_bottom_m, it.rigid_top_m],
-                    (
-                        it.flexural_rigidity_kn_m2,
-                        it.shear_rigidity_kn,
-                        it.axial_rigidity_kn,
-                    ),
+                    (it.flexural_rigidity_kn_m2, it.shear_rigidity_kn, it.axial_rigidity_kn),
                 ));
             }
         }
@@ -259,18 +232,11 @@ fn elements(line: &FrameLine, nodes: &[Node], node_at: &[usize]) -> Vec<Element>
                 let right = line.ordinates_m[bay + 1] - it.rigid_right_m;
                 elements.push(Element {
                     member: Member::Beam { floor: storey, bay },
-                    segment: Segment::new(
-                        right - left,
-                        it.flexural_rigidity_kn_m2,
-                        it.shear_rigidity_kn,
-                    ),
+                    segment: Segment::new(right - left, it.flexural_rigidity_kn_m2, it.shear_rigidity_kn),
                     nodes: ends,
                     bending_dofs: [NONE; 4],
                     sign: 1.0,
-                    offset: [
-                        left - nodes[ends[0]].ordinate_m,
-                        right - nodes[ends[1]].ordinate_m,
-                    ],
+                    offset: [left - nodes[ends[0]].ordinate_m, right - nodes[ends[1]].ordinate_m],
                     axial_dofs: [NONE; 4],
                     arm: [0.0; 2],
                     axial_stiffness: 0.0,
@@ -285,23 +251,14 @@ fn elements(line: &FrameLine, nodes: &[Node], node_at: &[usize]) -> Vec<Element>
             it.first_line,
             it.axis_m,
             [0.0; 2],
-            (
-                it.flexural_rigidity_kn_m2,
-                it.shear_rigidity_kn,
-                it.axial_rigidity_kn,
-            ),
+            (it.flexural_rigidity_kn_m2, it.shear_rigidity_kn, it.axial_rigidity_kn),
         ));
     }
     elements
 }
 
 /// Marks what the feet hold and returns their springs.
-fn supports(
-    line: &FrameLine,
-    nodes: &mut [Node],
-    node_at: &[usize],
-    rigid: f64,
-) -> Vec<BaseSpring> {
+fn supports(line: &FrameLine, nodes: &mut [Node], node_at: &[usize], rigid: f64) -> Vec<BaseSpring> {
     let mut feet: Vec<(usize, f64, Base)> = Vec::new();
     for wall in line.walls.iter().filter(|wall| wall.storey == 0) {
         feet.push((node_at[wall.first_line], wall.axis_m, wall.base));
@@ -378,8 +335,7 @@ fn number(line: &FrameLine, nodes: &mut [Node], elements: &[Element]) -> (usize,
 
 impl Node {
     fn hidden(&self) -> usize {
-        usize::from(self.used)
-            * (usize::from(!self.holds_vertical) + usize::from(!self.holds_rotation))
+        usize::from(self.used) * (usize::from(!self.holds_vertical) + usize::from(!self.holds_rotation))
     }
 
     pub(crate) fn is_used(&self) -> bool {

@@ -30,10 +30,7 @@ pub struct Square {
 impl Square {
     /// The `size` × `size` matrix of zeros.
     pub fn zero(size: usize) -> Self {
-        Self {
-            size,
-            entries: vec![0.0; size * size],
-        }
+        Self { size, entries: vec![0.0; size * size] }
     }
 
     /// A matrix from its rows; `None` where they are not as long as they are many.
@@ -41,10 +38,7 @@ impl Square {
         if rows.iter().any(|row| row.len() != rows.len()) {
             return None;
         }
-        Some(Self {
-            size: rows.len(),
-            entries: rows.concat(),
-        })
+        Some(Self { size: rows.len(), entries: rows.concat() })
     }
 
     /// Number of rows.
@@ -74,9 +68,7 @@ impl Square {
 
     /// The product with a vector.
     pub fn times(&self, vector: &[f64]) -> Vec<f64> {
-        (0..self.size)
-            .map(|row| dot(self.row(row), vector))
-            .collect()
+        (0..self.size).map(|row| dot(self.row(row), vector)).collect()
     }
 
     /// Replaces entries (i, j) and (j, i) by their mean, so that rounding leaves no skew part.
@@ -115,11 +107,7 @@ impl Square {
             }
             pivots[i] = accept_pivot(pivot, row[i], i)?;
         }
-        Ok(Factor {
-            size: n,
-            lower,
-            pivots,
-        })
+        Ok(Factor { size: n, lower, pivots })
     }
 
     /// Eigenvalues and eigenvectors of a symmetric matrix, largest value first.
@@ -183,11 +171,7 @@ fn rotate(a: &mut [f64], vectors: &mut [f64], n: usize, p: usize, q: usize) {
     // The smaller of the two roots: rotations below 45° converge.
     let t = if half.is_finite() {
         let root = (half * half + 1.0).sqrt();
-        1.0 / if half >= 0.0 {
-            half + root
-        } else {
-            half - root
-        }
+        1.0 / if half >= 0.0 { half + root } else { half - root }
     } else {
         0.0
     };
@@ -266,11 +250,7 @@ pub struct Banded {
 impl Banded {
     /// A matrix of zeros with `half_width` places beside the diagonal.
     pub fn zero(size: usize, half_width: usize) -> Self {
-        Self {
-            size,
-            half_width,
-            entries: vec![0.0; size * (half_width + 1)],
-        }
+        Self { size, half_width, entries: vec![0.0; size * (half_width + 1)] }
     }
 
     /// Adds `value` to the entry at `row`, `column` of the lower triangle (`column <= row`).
@@ -308,10 +288,7 @@ impl Banded {
             }
             pivots[i] = accept_pivot(pivot, diagonal, i)?;
         }
-        Ok(BandedFactor {
-            lower: self,
-            pivots,
-        })
+        Ok(BandedFactor { lower: self, pivots })
     }
 }
 
@@ -351,11 +328,7 @@ impl BandedFactor {
 
 fn accept_pivot(pivot: f64, diagonal: f64, row: usize) -> Result<f64, NotPositive> {
     // Written so that NaN is refused too.
-    if pivot > LEAST_PIVOT * diagonal.abs() && pivot.is_finite() {
-        Ok(pivot)
-    } else {
-        Err(NotPositive { row })
-    }
+    if pivot > LEAST_PIVOT * diagonal.abs() && pivot.is_finite() { Ok(pivot) } else { Err(NotPositive { row }) }
 }
 
 /// Scalar product, in order.

@@ -1,8 +1,8 @@
 //! Coupled periods and mode shapes of an assembly.
 
-use crate::assembly::Direction;
 use crate::linear::{NotPositive, Square, dot};
 use crate::plan_matrix::{Row, value};
+use crate::project::Direction;
 use crate::response::{Factored, FloorMotion};
 
 /// One natural mode, scaled to φᵀMφ = 1 (t, m).
@@ -22,7 +22,7 @@ pub struct Mode {
 impl Mode {
     /// Effective modal mass (φᵀM1)²/(φᵀMφ) for ground motion along `direction`, t.
     pub fn effective_mass_t(&self, direction: Direction) -> f64 {
-        let participation = self.participation[index(direction)];
+        let participation = self.participation[direction.index()];
         participation * participation
     }
 }
@@ -54,14 +54,7 @@ impl Modes {
     /// Effective mass of the governing mode over the whole mass along `direction`.
     pub fn governing_mass_ratio(&self, direction: Direction) -> Option<f64> {
         let mass = self.governing(direction)?.effective_mass_t(direction);
-        Some(mass / self.total_mass_t[index(direction)])
-    }
-}
-
-fn index(direction: Direction) -> usize {
-    match direction {
-        Direction::X => 0,
-        Direction::Y => 1,
+        Some(mass / self.total_mass_t[direction.index()])
     }
 }
 
@@ -103,7 +96,7 @@ impl Factored<'_> {
         let ground = [Direction::X, Direction::Y].map(|direction| {
             let mut movement = vec![0.0; size];
             for places in &self.layout.floors {
-                if let Some(target) = movement.get_mut(places[index(direction)]) {
+                if let Some(target) = movement.get_mut(places[direction.index()]) {
                     *target = 1.0;
                 }
             }
@@ -125,16 +118,12 @@ impl Factored<'_> {
             })
             .collect();
         let total = |k: usize| dot(&ground[k], &inertia[k]);
-        Ok(Modes {
-            modes,
-            total_mass_t: [total(0), total(1)],
-        })
+        Ok(Modes { modes, total_mass_t: [total(0), total(1)] })
     }
 
     fn mode(&self, flexibility: f64, shape: &[f64], inertia: &[Vec<f64>; 2]) -> Mode {
         let count = self.assembly.floors.len();
-        let linked_row =
-            |k: usize, i: usize| -> Row { self.layout.linked_row(self.assembly, k, i) };
+        let linked_row = |k: usize, i: usize| -> Row { self.layout.linked_row(self.assembly, k, i) };
         Mode {
             period_s: 2.0 * core::f64::consts::PI * flexibility.sqrt(),
             floors: self.motions(shape),
@@ -144,15 +133,7 @@ impl Factored<'_> {
                 .iter()
                 .enumerate()
                 .map(|(k, line)| {
-                    (0..count)
-                        .map(|i| {
-                            if line.reaches(i) {
-                                value(&linked_row(k, i), shape)
-                            } else {
-                                0.0
-                            }
-                        })
-                        .collect()
+                    (0..count).map(|i| if line.reaches(i) { value(&linked_row(k, i), shape) } else { 0.0 }).collect()
                 })
                 .collect(),
             participation: [dot(shape, &inertia[0]), dot(shape, &inertia[1])],
@@ -166,19 +147,13 @@ fn mass_root(mass: &Square) -> Vec<Vec<f64>> {
     let size = mass.size();
     let mut columns: Vec<Vec<f64>> = Vec::with_capacity(size);
     for j in 0..size {
-        let remaining = |i: usize| {
-            columns
-                .iter()
-                .fold(mass.at(i, j), |sum, column| sum - column[i] * column[j])
-        };
+        let remaining = |i: usize| columns.iter().fold(mass.at(i, j), |sum, column| sum - column[i] * column[j]);
         let pivot = remaining(j);
         if pivot <= 1e-12 * mass.at(j, j) {
             continue;
         }
         let root = pivot.sqrt();
-        let column = (0..size)
-            .map(|i| if i < j { 0.0 } else { remaining(i) / root })
-            .collect();
+        let column = (0..size).map(|i| if i < j { 0.0 } else { remaining(i) / root }).collect();
         columns.push(column);
     }
     columns

@@ -1,7 +1,8 @@
 //! Unknowns of an assembly, and its stiffness, geometric stiffness and mass on them.
 
-use crate::assembly::{Assembly, AssemblyError, Direction, Freedoms, Link, Movement};
+use crate::assembly::{Assembly, AssemblyError, Freedoms, Link, Movement};
 use crate::linear::Square;
+use crate::project::Direction;
 
 /// Place of no unknown: held, or not there.
 pub(crate) const NONE: usize = usize::MAX;
@@ -31,40 +32,21 @@ impl Layout {
             }
         };
         let Freedoms { x, y, rotation } = assembly.freedoms;
-        let floors = assembly
-            .floors
-            .iter()
-            .map(|_| [x, y, rotation].map(&mut take))
-            .collect();
+        let floors = assembly.floors.iter().map(|_| [x, y, rotation].map(&mut take)).collect();
         let slips = assembly
             .linked
             .iter()
             .map(|line| {
-                (0..assembly.floors.len())
-                    .map(|i| take(line.reaches(i) && line.links[i] != Link::Rigid))
-                    .collect()
+                (0..assembly.floors.len()).map(|i| take(line.reaches(i) && line.links[i] != Link::Rigid)).collect()
             })
             .collect();
-        Self {
-            floors,
-            slips,
-            size,
-        }
+        Self { floors, slips, size }
     }
 
     /// Displacement of floor `i` along `direction` at the `ordinate_m` of a line in that direction.
-    pub(crate) fn row(
-        &self,
-        assembly: &Assembly,
-        i: usize,
-        direction: Direction,
-        ordinate_m: f64,
-    ) -> Row {
+    pub(crate) fn row(&self, assembly: &Assembly, i: usize, direction: Direction, ordinate_m: f64) -> Row {
         let [x, y, rotation] = self.floors[i];
-        let translation = match direction {
-            Direction::X => x,
-            Direction::Y => y,
-        };
+        let translation = [x, y][direction.index()];
         let arm = assembly.floors[i].arm(direction, ordinate_m);
         [(translation, 1.0), (rotation, arm), (NONE, 0.0)]
     }
@@ -81,15 +63,11 @@ impl Layout {
         let floors = assembly.floors.len();
         let mut matrix = Square::zero(self.size);
         for line in &assembly.lines {
-            let rows: Vec<Row> = (0..floors)
-                .map(|i| self.row(assembly, i, line.direction, line.ordinate_m))
-                .collect();
+            let rows: Vec<Row> = (0..floors).map(|i| self.row(assembly, i, line.direction, line.ordinate_m)).collect();
             add_stiffness(&mut matrix, &rows, &line.stiffness);
         }
         for (k, line) in assembly.linked.iter().enumerate() {
-            let rows: Vec<Row> = (0..floors)
-                .map(|i| self.linked_row(assembly, k, i))
-                .collect();
+            let rows: Vec<Row> = (0..floors).map(|i| self.linked_row(assembly, k, i)).collect();
             add_stiffness(&mut matrix, &rows, &line.stiffness);
             for (i, link) in line.links.iter().enumerate() {
                 if let Link::Spring(stiffness) = link {
@@ -124,12 +102,11 @@ impl Layout {
             let twist = drift(&|i| [(self.floors[i][2], 1.0), (NONE, 0.0), (NONE, 0.0)]);
             for floor in &assembly.floors[s..] {
                 let factor = -floor.weight_kn / storey.storey_height_m;
-                for (direction, ordinate) in [(Direction::X, floor.y_m), (Direction::Y, floor.x_m)]
-                {
+                for (direction, ordinate) in [(Direction::X, floor.y_m), (Direction::Y, floor.x_m)] {
                     let centre = drift(&|i| self.row(assembly, i, direction, ordinate));
                     add_rank_one(matrix, &centre, factor);
                 }
-                add_rank_one(matrix, &twist, factor * floor.gyration_m * floor.gyration_m);
+                add_rank_one(matrix, &twist, factor * floor.gyration_m2);
             }
             for (k, line) in assembly.linked.iter().enumerate() {
                 let weight: f64 = line.weight_kn[s..].iter().sum();
@@ -139,7 +116,7 @@ impl Layout {
                 let across = line.direction.across();
                 let carried = drift(&|i| self.row(assembly, i, across, line.middle_m));
                 add_rank_one(matrix, &carried, factor);
-                add_rank_one(matrix, &twist, factor * line.gyration_m * line.gyration_m);
+                add_rank_one(matrix, &twist, factor * line.gyration_m2);
             }
         }
     }
@@ -151,7 +128,7 @@ impl Layout {
             let [x, y, rotation] = self.floors[i];
             add_rank_one(&mut matrix, &[(x, 1.0)], floor.mass_t);
             add_rank_one(&mut matrix, &[(y, 1.0)], floor.mass_t);
-            let turning = floor.mass_t * floor.gyration_m * floor.gyration_m;
+            let turning = floor.mass_t * floor.gyration_m2;
             add_rank_one(&mut matrix, &[(rotation, 1.0)], turning);
             for (k, line) in assembly.linked.iter().enumerate() {
                 let mass = line.mass_t[i];
@@ -159,7 +136,7 @@ impl Layout {
                 let across = line.direction.across();
                 let carried = self.row(assembly, i, across, line.middle_m);
                 add_rank_one(&mut matrix, &carried, mass);
-                let turning = mass * line.gyration_m * line.gyration_m;
+                let turning = mass * line.gyration_m2;
                 add_rank_one(&mut matrix, &[(rotation, 1.0)], turning);
             }
         }
@@ -179,24 +156,15 @@ impl Layout {
             }
         }
         let at = |slips: &Vec<usize>| slips.iter().position(|&slip| slip == unknown);
-        let (linked, floor) = self
-            .slips
-            .iter()
-            .enumerate()
-            .find_map(|(k, slips)| Some((k, at(slips)?)))
-            .unwrap_or_default();
-        AssemblyError::Unstable {
-            floor,
-            movement: Movement::Linked(linked),
-        }
+        let (linked, floor) =
+            self.slips.iter().enumerate().find_map(|(k, slips)| Some((k, at(slips)?))).unwrap_or_default();
+        AssemblyError::Unstable { floor, movement: Movement::Linked(linked) }
     }
 }
 
 /// Value of a displacement for given unknowns.
 pub(crate) fn value(row: &Row, unknowns: &[f64]) -> f64 {
-    row.iter()
-        .map(|&(unknown, factor)| factor * unknowns.get(unknown).copied().unwrap_or(0.0))
-        .sum()
+    row.iter().map(|&(unknown, factor)| factor * unknowns.get(unknown).copied().unwrap_or(0.0)).sum()
 }
 
 /// Adds BᵀKB for the displacements `rows` of a line.

@@ -1,9 +1,10 @@
 //! Displacements and forces of an assembly under lateral load.
 
-use crate::assembly::{Assembly, AssemblyError, Direction, Freedoms, Link, Load};
+use crate::assembly::{Assembly, AssemblyError, Freedoms, Link, Load};
 use crate::condensed_line::storey_shears;
 use crate::linear::Factor;
 use crate::plan_matrix::{Layout, value};
+use crate::project::Direction;
 
 /// An assembly with its stiffness factored once, ready for any number of loads.
 #[derive(Clone, Debug)]
@@ -133,9 +134,7 @@ impl Factored<'_> {
     }
 
     fn response(&self, load: &Load, unknowns: &[f64]) -> Response {
-        let Self {
-            assembly, layout, ..
-        } = self;
+        let Self { assembly, layout, .. } = self;
         let count = assembly.floors.len();
         let lines = assembly
             .lines
@@ -145,20 +144,11 @@ impl Factored<'_> {
                     .map(|i| layout.row(assembly, i, line.direction, line.ordinate_m))
                     .map(|row| value(&row, unknowns))
                     .collect();
-                LineResponse {
-                    storey_shear_kn: storey_shears(&line.stiffness, &displacement_m),
-                    displacement_m,
-                }
+                LineResponse { storey_shear_kn: storey_shears(&line.stiffness, &displacement_m), displacement_m }
             })
             .collect();
-        let linked = (0..assembly.linked.len())
-            .map(|k| self.linked_response(load, unknowns, k))
-            .collect();
-        Response {
-            floors: self.motions(unknowns),
-            lines,
-            linked,
-        }
+        let linked = (0..assembly.linked.len()).map(|k| self.linked_response(load, unknowns, k)).collect();
+        Response { floors: self.motions(unknowns), lines, linked }
     }
 
     pub(crate) fn motions(&self, unknowns: &[f64]) -> Vec<FloorMotion> {
@@ -175,19 +165,11 @@ impl Factored<'_> {
     }
 
     fn linked_response(&self, load: &Load, unknowns: &[f64], k: usize) -> LinkedResponse {
-        let Self {
-            assembly, layout, ..
-        } = self;
+        let Self { assembly, layout, .. } = self;
         let line = &assembly.linked[k];
         let count = assembly.floors.len();
         let displacement_m: Vec<f64> = (0..count)
-            .map(|i| {
-                if line.reaches(i) {
-                    value(&layout.linked_row(assembly, k, i), unknowns)
-                } else {
-                    0.0
-                }
-            })
+            .map(|i| if line.reaches(i) { value(&layout.linked_row(assembly, k, i), unknowns) } else { 0.0 })
             .collect();
         let storey_shear_kn = storey_shears(&line.stiffness, &displacement_m);
         // What the line's own weight pushes through its drifts, storey by storey.
@@ -196,20 +178,14 @@ impl Factored<'_> {
                 let below = s.checked_sub(1).map_or(0.0, |i| displacement_m[i]);
                 let weight: f64 = line.weight_kn[s..].iter().sum();
                 let slope = (displacement_m[s] - below) / assembly.floors[s].storey_height_m;
-                if assembly.p_delta {
-                    weight * slope
-                } else {
-                    0.0
-                }
+                if assembly.p_delta { weight * slope } else { 0.0 }
             })
             .collect();
         let difference = |of: &[f64], i: usize| of[i] - of.get(i + 1).copied().unwrap_or(0.0);
         let link_balance_kn: Vec<f64> = (0..count)
             .map(|i| {
                 if line.reaches(i) {
-                    difference(&storey_shear_kn, i)
-                        - difference(&pushed, i)
-                        - linked_load(load, k, i)
+                    difference(&storey_shear_kn, i) - difference(&pushed, i) - linked_load(load, k, i)
                 } else {
                     0.0
                 }
@@ -221,27 +197,16 @@ impl Factored<'_> {
             .enumerate()
             .map(|(i, link)| match link {
                 Link::Absent => 0.0,
-                Link::Spring(stiffness) => {
-                    stiffness * unknowns.get(layout.slips[k][i]).copied().unwrap_or(0.0)
-                }
+                Link::Spring(stiffness) => stiffness * unknowns.get(layout.slips[k][i]).copied().unwrap_or(0.0),
                 Link::Rigid => link_balance_kn[i],
             })
             .collect();
-        LinkedResponse {
-            displacement_m,
-            storey_shear_kn,
-            link_force_kn,
-            link_balance_kn,
-        }
+        LinkedResponse { displacement_m, storey_shear_kn, link_force_kn, link_balance_kn }
     }
 }
 
 fn linked_load(load: &Load, k: usize, i: usize) -> f64 {
-    load.linked_kn
-        .get(k)
-        .and_then(|forces| forces.get(i))
-        .copied()
-        .unwrap_or(0.0)
+    load.linked_kn.get(k).and_then(|forces| forces.get(i)).copied().unwrap_or(0.0)
 }
 
 impl Assembly {
@@ -256,15 +221,8 @@ impl Assembly {
     ///
     /// # Errors
     /// As [`Assembly::factor`].
-    pub fn stiffness_centre(
-        &self,
-        direction: Direction,
-        load: &Load,
-    ) -> Result<StiffnessCentre, AssemblyError> {
-        let held = Self {
-            freedoms: Freedoms::translation(direction),
-            ..self.clone()
-        };
+    pub fn stiffness_centre(&self, direction: Direction, load: &Load) -> Result<StiffnessCentre, AssemblyError> {
+        let held = Self { freedoms: Freedoms::translation(direction), ..self.clone() };
         let factored = held.factor()?;
         let response = factored.solve(load);
         let count = self.floors.len();
@@ -301,14 +259,9 @@ impl Assembly {
         }
         let centres = |sums: &[(f64, f64)]| {
             let size = sums.iter().fold(0.0_f64, |peak, sum| peak.max(sum.0.abs()));
-            sums.iter()
-                .map(|&(force, moment)| (force.abs() > 1e-9 * size).then(|| moment / force))
-                .collect()
+            sums.iter().map(|&(force, moment)| (force.abs() > 1e-9 * size).then(|| moment / force)).collect()
         };
-        Ok(StiffnessCentre {
-            resistance_m: centres(&resisting),
-            load_m: centres(&applied),
-        })
+        Ok(StiffnessCentre { resistance_m: centres(&resisting), load_m: centres(&applied) })
     }
 }
 
@@ -325,9 +278,7 @@ impl Response {
     }
 
     fn drift(&self, storey: usize, of: impl Fn(&FloorMotion) -> f64) -> f64 {
-        let below = storey
-            .checked_sub(1)
-            .and_then(|floor| self.floors.get(floor));
+        let below = storey.checked_sub(1).and_then(|floor| self.floors.get(floor));
         self.floors.get(storey).map_or(0.0, &of) - below.map_or(0.0, &of)
     }
 }

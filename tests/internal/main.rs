@@ -1,0 +1,4 @@
+//! Internal cross-checks: closed forms and solutions derived for this project, each marked DERIVED.
+
+mod frame_stiffness;
+mod linked_frames;

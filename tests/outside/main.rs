@@ -1,0 +1,4 @@
+//! Checks against outside sources, each named with its mark:
+//! SEEN in the open text, MEMORY recalled, DERIVED computed by a named general-purpose library.
+
+mod torsion_textbooks;
