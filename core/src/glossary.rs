@@ -1,0 +1,160 @@
+//! What each figure on the sheets means, how it is reached and which clause it rests on.
+//!
+//! Texts only, one entry a figure, so that the page can answer "where does this come
+//! from" for every row it shows. Clauses carry a mark where they were not read in print:
+//! `(from memory)` asks the reader to verify the number of the clause.
+
+/// The answer to "where does this come from".
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// Name of the figure as the sheets print it.
+    pub title: &'static str,
+    /// What it is.
+    pub meaning: &'static str,
+    /// How it is reached.
+    pub method: &'static str,
+    /// What it rests on.
+    pub source: &'static str,
+}
+
+/// Declares the figures with their texts.
+macro_rules! figures {
+    ($( $name:ident: $title:literal, $meaning:literal, $method:literal, $source:literal; )*) => {
+        /// A figure the sheets show.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        pub enum Figure { $( #[doc = $meaning] $name, )* }
+
+        impl Figure {
+            /// Every figure.
+            pub const ALL: &'static [Self] = &[ $( Self::$name, )* ];
+
+            /// Its texts.
+            pub const fn entry(self) -> Entry {
+                match self {
+                    $( Self::$name => Entry { title: $title, meaning: $meaning, method: $method, source: $source }, )*
+                }
+            }
+        }
+    };
+}
+
+figures! {
+    StrengthGain: "Strength gain",
+        "Base-shear strength per weight, against the building as it stands, in the direction where that is weakest. More strength is not the same as more safety: a stiffer or more brittle scheme can gain strength and still do worse.",
+        "Each storey's strength is the largest sum its members reach at one common drift; the base shear at which the first storey gets there is divided by the seismic weight.",
+        "Definition of this tool; member strengths by the rule set named in the title block.";
+    StrengthToDemand: "Strength ÷ elastic demand",
+        "How much of the earthquake force of a fully elastic building the weakest storey can take, in the weaker direction. Below one the building must survive by ductility.",
+        "Storey strength at compatible drift over the storey shear of the elastic spectrum at the first period, nothing divided by a behaviour factor; the least of all storeys and both directions.",
+        "ASCE/SEI 41-17, 2.4.1.7 for the spectrum and 7.4.1.3 for its distribution over the height (from memory).";
+    DuctilityNeeded: "Ductility it would need",
+        "How far beyond yield the storey would have to deform if strength is all that falls short. Old columns with widely spaced hoops seldom manage two.",
+        "The inverse of strength ÷ elastic demand, never below one: the equal-displacement rule, which flatters stiff buildings with short periods.",
+        "Equal-displacement rule, common practice, no source.";
+    WeakestStorey: "Weakest storey",
+        "The storey that sets strength ÷ elastic demand, and how the members that carry most of it give way.",
+        "For each column the least of bending, shear, bar laps and joints governs; for each wall the least of shear, bending, perimeter bars and rocking of the footing.",
+        "ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls (from memory).";
+    Period: "Period",
+        "Time of one swing of the governing mode along x and along y. A stiffer building swings faster and may be pushed harder.",
+        "Eigenvalues of the assembled frame lines and floors with cracked stiffness.",
+        "Effective stiffness: ASCE/SEI 41-17, Table 10-5 (from memory).";
+    AddedWeight: "Added weight",
+        "New concrete less what is taken out, and the same as a share of the seismic weight. It is pushed by the earthquake too, and something must carry it down.",
+        "Volumes times 25 kN/m³ for concrete and 18 kN/m³ for masonry.",
+        "Unit weights are common practice, no source.";
+    NewMaterial: "New concrete and steel",
+        "Concrete to be cast, footings included, and reinforcement to be placed.",
+        "Volumes and bar lengths taken from the model of the scheme.",
+        "Quantities of this tool; laps and waste by the table of rates.";
+    ManDays: "Labour",
+        "Days one person would need. The middle figure is for work at the usual pace; the range runs from fast to slow.",
+        "Quantity of each activity divided by a crew rate, summed.",
+        "Each rate with its source is listed with the activity; many are planners' judgement.";
+    RoomDays: "Rooms × working days",
+        "Rooms that must be emptied times the working days each is out of use. It does not yet know about holidays.",
+        "Rooms touched by the measures, each for as long as the closing activities there last, one front at a time.",
+        "Definition of this tool; durations from the table of rates.";
+    Eccentricity: "Eccentricity",
+        "How far the centre of stiffness lies from the centre of mass, across the direction. The floors turn about it, and the far side moves more.",
+        "Largest of all floors; centres from the assembled stiffness and the weights of the floors.",
+        "Definition as in ASCE 7-16, 12.8.4.1 (from memory).";
+    WorstSlab: "Connecting slab",
+        "Demand over design strength of the most utilised connecting slab, and where it is. Above one, old and new do not act together.",
+        "The slab's force is bounded by the elastic spectrum and by what the added frame can take; its strength is the lesser of shear friction at the old beam and shear of the strip.",
+        "ACI 318-19, 22.9.4 and 18.12.9.";
+    WatchFor: "Watch for",
+        "What the engine found that a number does not show, the gravest first.",
+        "Rules on the results: brittle failure, weak storeys, eccentricity, short anchorage, uplift and limits of the formulas.",
+        "Each sentence belongs to one rule; thresholds are this tool's unless a clause is named.";
+    FloorForce: "Floor force",
+        "Lateral force on a floor under the elastic spectrum, with that on the added frames.",
+        "Weights times the shape of the first mode, scaled to the elastic base shear.",
+        "ASCE/SEI 41-17, 7.4.1.3 (from memory).";
+    StoreyShear: "Storey shear",
+        "What a storey has to pass on to the one below: all floor forces above it.",
+        "Sum of the floor forces from the roof down.",
+        "Equilibrium.";
+    Shares: "Shares",
+        "Who carries the storey shear: members as built, members strengthened by jackets or wing walls, and new walls and frames. A negative share pushes the other way.",
+        "Shears of the frame lines in the solved model, without accidental eccentricity, over the storey shear.",
+        "Stiffness, not strength, decides; effective stiffness by ASCE/SEI 41-17, Table 10-5 (from memory).";
+    Drift: "Storey drift",
+        "How far a floor moves past the one below at the centre of mass, and over the storey height. Everything in the storey has to follow.",
+        "Elastic displacement under the unreduced spectrum, equal-displacement rule.",
+        "Displacement of the solved model.";
+    SlabDemand: "Slab demand",
+        "The shear a connecting slab must pass between the building and the added frame.",
+        "The added frame's storey shear below the floor, less that above, less the force on the frame's own mass; never divided by a behaviour factor, but capped by what the frame can take.",
+        "Equilibrium; the slab must not yield, so reduced forces are not used.";
+    ShearFriction: "Shear friction φVn",
+        "Design strength of the joint between the slab and the existing beam: bars across it clamp two rough faces together.",
+        "φ μ A_vf f_s with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete.",
+        "ACI 318-19, 22.9.4.2 and Table 22.9.4.4.";
+    StripShear: "Strip in shear φVn",
+        "Design strength of the slab itself, working in shear in its own plane like a deep beam lying flat.",
+        "φ A_cv (0.17 √f′c + ρ f_y), never above 0.66 √f′c A_cv before φ.",
+        "ACI 318-19, 18.12.9; φ by 21.2.4.";
+    Utilisation: "Utilisation",
+        "Demand over the lesser design strength, which is underlined. Above one the slab gives way before the frame is used.",
+        "Slab demand ÷ the underlined strength.",
+        "Definition.";
+    DemandBound: "Demand set by",
+        "What limits the force the slab is checked for: the shaking, or the most the added frame can take before it bends or its footings lift.",
+        "The least of the three bounds.",
+        "Capacity of the added frame with bars at 1.25 f_y; ASCE/SEI 41-17, 7.5.1 on force-controlled actions (from memory).";
+    LineShear: "Shear of each line",
+        "Storey shear each frame line carries, and what it may carry once the mass is moved by five per cent of the plan to the worse side.",
+        "Solved model with rigid floors, turned by the accidental eccentricity both ways.",
+        "ASCE 7-16, 12.8.4.2 (from memory).";
+    StoreyStrength: "Storey strength",
+        "The largest shear a storey's members reach together at one drift. Stiff, brittle members may be lost before ductile ones come up to strength, so it is not the plain sum.",
+        "Each member is followed along its force–drift line; the largest sum over the drifts at which one of them is lost.",
+        "Definition of this tool on member strengths by the rule set.";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Figure;
+
+    #[test]
+    fn every_figure_says_what_how_and_whence_in_sentences() {
+        for figure in Figure::ALL {
+            let entry = figure.entry();
+            for text in [entry.meaning, entry.method, entry.source] {
+                assert!(text.ends_with('.'), "{figure:?}: {text}");
+                assert!(text.matches(". ").count() < 3, "{figure:?} runs on: {text}");
+            }
+        }
+    }
+
+    #[test]
+    fn strength_over_demand_is_never_called_by_another_name() {
+        for figure in Figure::ALL {
+            let entry = figure.entry();
+            for text in [entry.title, entry.meaning, entry.method, entry.source] {
+                assert!(!text.to_lowercase().contains("capacity ÷ demand"), "{figure:?}");
+            }
+        }
+    }
+}

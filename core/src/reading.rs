@@ -1,0 +1,517 @@
+//! Short paragraphs written from the results by rule: what they show, what to watch for,
+//! how sure one may be. Nothing is computed here; values are picked and put into words.
+
+use crate::finding::{Code, Severity};
+use crate::place::Class;
+use crate::project::Direction;
+use crate::study::{DirectionResult, OptionKind, OptionResult, SlabResult, Study};
+use crate::units::{Dimension, System, grouped, show};
+
+/// What the comparison of options shows.
+pub fn options(study: &Study) -> String {
+    let mut text = Vec::new();
+    text.extend(study.options.iter().find(|option| option.kind == OptionKind::AsItStands).and_then(as_it_stands));
+    let schemes: Vec<&OptionResult> =
+        study.options.iter().filter(|option| matches!(option.kind, OptionKind::Scheme { .. })).collect();
+    text.extend(who_reaches(&schemes));
+    text.extend(what_it_costs(&schemes));
+    text.extend(what_stops_them(&schemes));
+    if !schemes.is_empty() {
+        text.push(
+            "How sure: strengths rest on drawings and stated materials, not on tests of this building, and ductility \
+             is not yet counted, so read the order of the schemes rather than the second decimal."
+                .to_owned(),
+        );
+    }
+    text.join(" ")
+}
+
+/// How the load travels in one direction of an option.
+pub fn load_path(option: &OptionResult, direction: Direction, system: System) -> String {
+    let along_x = direction == Direction::X;
+    let Some(result) = option.directions.iter().find(|result| result.along_x == along_x) else {
+        return String::new();
+    };
+    let mut text = Vec::new();
+    text.extend(who_carries(result, direction));
+    let slabs: Vec<&SlabResult> = option.slabs.iter().filter(|slab| slab.along_x == along_x).collect();
+    text.extend(what_crosses(&slabs, system));
+    text.extend(what_comes_back(result, &slabs));
+    text.extend(what_must_follow(result, system));
+    let worse: Vec<&str> = option
+        .findings
+        .iter()
+        .filter(|finding| matches!(finding.code, Code::FarSideWorse | Code::Unstable))
+        .map(|finding| finding.text.as_str())
+        .collect();
+    text.extend(worse.iter().map(|finding| format!("{finding}.")));
+    text.push(
+        "How sure: shares follow stiffness before anything yields; once old columns are lost, the new work has to \
+         carry their part as well."
+            .to_owned(),
+    );
+    text.join(" ")
+}
+
+/// Where the building itself stands.
+fn as_it_stands(option: &OptionResult) -> Option<String> {
+    let headline = option.strength_to_demand?;
+    let way = if headline.along_x { Direction::X } else { Direction::Y }.label();
+    if headline.ratio >= 1.0 {
+        return Some(format!(
+            "The building as it stands already reaches the elastic demand; its weaker direction is {way}."
+        ));
+    }
+    let how = option.weakest.as_ref().map(|weakest| format!(": there {}", weakest.failure.label())).unwrap_or_default();
+    Some(format!(
+        "As it stands, the building can take {} of the elastic demand {way}, and storey {} decides{how}.",
+        percent(headline.ratio),
+        headline.storey
+    ))
+}
+
+/// Which schemes reach the demand and which fall short.
+fn who_reaches(schemes: &[&OptionResult]) -> Option<String> {
+    let judged: Vec<(&OptionResult, f64)> = schemes
+        .iter()
+        .filter_map(|option| option.strength_to_demand.map(|headline| (*option, headline.ratio)))
+        .collect();
+    let (reach, short): (Vec<_>, Vec<_>) = judged.iter().partition(|(_, ratio)| *ratio >= 1.0);
+    let best = judged.iter().fold(None, |best: Option<(&OptionResult, f64)>, next| match best {
+        Some(best) if best.1 >= next.1 => Some(best),
+        _ => Some(*next),
+    })?;
+    Some(if reach.is_empty() {
+        let ductility = best
+            .0
+            .ductility_needed
+            .map(|needed| format!(" and would need a ductility of {}", grouped(needed, 1)))
+            .unwrap_or_default();
+        let subject = if judged.len() == 1 {
+            format!("{} does not reach it: it is", named(&[best.0]))
+        } else {
+            format!("No scheme reaches it by strength alone; {} comes closest,", best.0.letter)
+        };
+        format!("{subject} short by {}{ductility}.", percent(1.0 - best.1))
+    } else {
+        let those: Vec<&OptionResult> = reach.iter().map(|(option, _)| *option).collect();
+        let verb = if those.len() == 1 { "reaches" } else { "reach" };
+        let rest = match short.as_slice() {
+            [] => String::new(),
+            [(option, ratio)] => format!("; {} falls short by {}", option.letter, percent(1.0 - ratio)),
+            many => {
+                let options: Vec<&OptionResult> = many.iter().map(|(option, _)| *option).collect();
+                format!("; {} fall short", letters(&options))
+            }
+        };
+        format!("{} {verb} it{rest}.", named(&those))
+    })
+}
+
+/// What the schemes ask of weight and of the people inside.
+fn what_it_costs(schemes: &[&OptionResult]) -> Option<String> {
+    let mut parts = Vec::new();
+    let closed: Vec<(&OptionResult, f64)> =
+        schemes.iter().filter_map(|option| option.works.as_ref().map(|works| (*option, works.room_days.mid))).collect();
+    if closed.len() > 1 {
+        let open: Vec<&OptionResult> =
+            closed.iter().filter(|(_, days)| *days <= 0.0).map(|(option, _)| *option).collect();
+        let most = closed.iter().fold(closed[0], |most, next| if next.1 > most.1 { *next } else { most });
+        let least = closed.iter().fold(closed[0], |least, next| if next.1 < least.1 { *next } else { least });
+        if most.1 > least.1 {
+            let verb = if open.len() == 1 { "keeps" } else { "keep" };
+            parts.push(if open.is_empty() {
+                format!("{} closes rooms for the shortest time and {} for the longest", least.0.letter, most.0.letter)
+            } else {
+                format!("{} {verb} every room open, while {} closes them for longest", letters(&open), most.0.letter)
+            });
+        }
+    }
+    if schemes.len() > 1
+        && let Some(heavy) = schemes.iter().max_by(|a, b| a.added.weight_share.total_cmp(&b.added.weight_share))
+        && heavy.added.weight_share >= 0.02
+    {
+        parts.push(format!(
+            "{} adds most weight, {} of the seismic weight",
+            heavy.letter,
+            percent(heavy.added.weight_share)
+        ));
+    }
+    (!parts.is_empty()).then(|| format!("{}.", capitalised(&parts.join("; "))))
+}
+
+/// What keeps schemes from working as meant.
+fn what_stops_them(schemes: &[&OptionResult]) -> Option<String> {
+    let mut parts = Vec::new();
+    let with = |test: &dyn Fn(&OptionResult) -> bool| -> Vec<&OptionResult> {
+        schemes.iter().filter(|option| test(option)).copied().collect()
+    };
+    let slab = with(&|option| worst_slab(&option.slabs).is_some_and(|slab| slab.utilisation > 1.0));
+    if !slab.is_empty() {
+        parts.push(format!("the connecting slab of {} cannot carry its force as drawn", letters(&slab)));
+    }
+    let brittle = with(&|option| {
+        option.strength_to_demand.is_some_and(|headline| headline.ratio < 1.0)
+            && option.weakest.as_ref().is_some_and(|weakest| weakest.failure.is_brittle())
+    });
+    if !brittle.is_empty() {
+        parts.push(format!("the weakest storey of {} still gives way without warning", letters(&brittle)));
+    }
+    let moved = with(&|option| has(option, Code::WeakStoreyMoved));
+    if !moved.is_empty() {
+        let verb = if moved.len() == 1 { "moves" } else { "move" };
+        parts.push(format!("{} {verb} the weak storey elsewhere", letters(&moved)));
+    }
+    let turned = with(&|option| has(option, Code::FarSideWorse));
+    if !turned.is_empty() {
+        let verb = if turned.len() == 1 { "makes" } else { "make" };
+        parts.push(format!("{} {verb} a line on the far side carry more than before", letters(&turned)));
+    }
+    let withheld = with(&|option| {
+        option.strength_to_demand.is_none()
+            || option
+                .findings
+                .iter()
+                .any(|finding| finding.severity == Severity::Trouble && !matches!(finding.code, Code::SlabShort))
+    });
+    if !withheld.is_empty() {
+        parts.push(format!("read the troubles listed under {} before its figures", letters(&withheld)));
+    }
+    (!parts.is_empty()).then(|| format!("Watch for this: {}.", parts.join("; ")))
+}
+
+/// Who carries the base shear.
+fn who_carries(result: &DirectionResult, direction: Direction) -> Option<String> {
+    let base = result.storeys.first()?;
+    let way = capitalised(direction.label());
+    let external: f64 = result.lines.iter().filter(|line| line.external).filter_map(|line| line.shear_kn.first()).sum();
+    let frames = result.lines.iter().filter(|line| line.external).count();
+    let external = if base.shear_kn == 0.0 { 0.0 } else { external / base.shear_kn };
+    let walls = base.share(Class::New) - external;
+    let strengthened = base.share(Class::Strengthened);
+    let mut parts = Vec::new();
+    if frames > 0 {
+        let noun = if frames == 1 { "the external frame takes" } else { "the external frames together take" };
+        parts.push(format!("{noun} {}", percent(external)));
+    }
+    if walls.abs() > 0.005 {
+        let verb = if parts.is_empty() { "new walls take" } else { "new walls" };
+        parts.push(format!("{verb} {}", percent(walls)));
+    }
+    if strengthened.abs() > 0.005 {
+        let verb = if parts.is_empty() { "strengthened columns take" } else { "strengthened columns" };
+        parts.push(format!("{verb} {}", percent(strengthened)));
+    }
+    Some(if parts.is_empty() {
+        format!("{way}, the members as built carry the whole base shear.")
+    } else {
+        format!(
+            "{way}, {} of the base shear and members as built {}.",
+            list(&parts),
+            percent(base.share(Class::AsBuilt))
+        )
+    })
+}
+
+/// What crosses the connecting slabs.
+fn what_crosses(slabs: &[&SlabResult], system: System) -> Option<String> {
+    let most = slabs.iter().max_by(|a, b| a.demand_kn.total_cmp(&b.demand_kn))?;
+    let worst = slabs.iter().max_by(|a, b| a.utilisation.total_cmp(&b.utilisation))?;
+    let what = if worst.friction_governs { "shear friction at the old beam" } else { "shear of the strip itself" };
+    let first = format!(
+        "Of the connecting slabs, level {} on line {} must pass the most, {}",
+        most.level,
+        most.face,
+        show(most.demand_kn, Dimension::Kilonewtons, system)
+    );
+    let same = (most.level, &most.face) == (worst.level, &worst.face);
+    let place = if same { "it is".to_owned() } else { format!("level {} on line {} is", worst.level, worst.face) };
+    Some(if worst.utilisation > 1.0 {
+        format!(
+            "{first}; {place} asked for {} times what it can carry, and {what} sets the limit.",
+            grouped(worst.utilisation, 2)
+        )
+    } else {
+        format!("{first}; {place} used to {} of its design strength, set by {what}.", grouped(worst.utilisation, 2))
+    })
+}
+
+/// Where parts push back.
+fn what_comes_back(result: &DirectionResult, slabs: &[&SlabResult]) -> Option<String> {
+    let levels: Vec<String> =
+        slabs.iter().filter(|slab| slab.elastic_force_kn < 0.0).map(|slab| slab.level.to_string()).collect();
+    if !levels.is_empty() {
+        let noun = if levels.len() == 1 { "level" } else { "levels" };
+        return Some(format!("At {noun} {} the frame pushes back into the building.", list(&levels)));
+    }
+    let pushed = result.storeys.iter().find_map(|storey| {
+        Class::ALL.iter().find(|class| storey.share(**class) < -0.005).map(|class| (storey.storey, *class))
+    });
+    pushed.map(|(storey, class)| {
+        format!("In storey {storey} the {} part pushes back: its share is negative.", class.label())
+    })
+}
+
+/// The drift everything has to follow.
+fn what_must_follow(result: &DirectionResult, system: System) -> Option<String> {
+    let worst = result.storeys.iter().max_by(|a, b| a.drift_ratio.abs().total_cmp(&b.drift_ratio.abs()))?;
+    if worst.drift_ratio == 0.0 {
+        return None;
+    }
+    let part = 1.0 / worst.drift_ratio.abs();
+    Some(format!(
+        "Every member in storey {} has to follow a drift of {}, one part in {}.",
+        worst.storey,
+        show(worst.drift_mm.abs(), Dimension::Millimetres, system),
+        grouped(part, 0)
+    ))
+}
+
+/// The most utilised connecting slab.
+pub fn worst_slab(slabs: &[SlabResult]) -> Option<&SlabResult> {
+    slabs.iter().max_by(|a, b| a.utilisation.total_cmp(&b.utilisation))
+}
+
+fn has(option: &OptionResult, code: Code) -> bool {
+    option.findings.iter().any(|finding| finding.code == code)
+}
+
+/// "Scheme A" or "Schemes A, B and C".
+fn named(options: &[&OptionResult]) -> String {
+    format!("{} {}", if options.len() == 1 { "Scheme" } else { "Schemes" }, letters(options))
+}
+
+fn letters(options: &[&OptionResult]) -> String {
+    let letters: Vec<&str> = options.iter().map(|option| option.letter.as_str()).collect();
+    list(&letters)
+}
+
+/// Words joined by commas and a last "and".
+fn list<T: AsRef<str>>(words: &[T]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [first @ .., last] => {
+            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", first.join(", "), last.as_ref())
+        }
+    }
+}
+
+fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+fn percent(share: f64) -> String {
+    show(share, Dimension::Share, System::Si)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::Finding;
+    use crate::place::Place;
+    use crate::study::{Added, Band, Failure, Headline, LineResult, SlabBound, StoreyResult, Weakest, WorksResult};
+
+    fn scheme(index: usize, ratio: f64) -> OptionResult {
+        OptionResult {
+            kind: OptionKind::Scheme { index },
+            letter: char::from(b'A' + index as u8).to_string(),
+            name: String::new(),
+            measures: Vec::new(),
+            directions: Vec::new(),
+            strength_gain: None,
+            strength_to_demand: Some(Headline { ratio, along_x: false, storey: 1 }),
+            ductility_needed: Some((1.0 / ratio).max(1.0)),
+            weakest: Some(Weakest { along_x: false, storey: 1, failure: Failure::Flexure, first: None }),
+            added: Added::default(),
+            works: None,
+            slabs: Vec::new(),
+            findings: Vec::new(),
+        }
+    }
+
+    fn as_is(ratio: f64) -> OptionResult {
+        let mut option = scheme(0, ratio);
+        option.kind = OptionKind::AsItStands;
+        option.letter = String::new();
+        option.weakest = Some(Weakest { along_x: false, storey: 1, failure: Failure::Shear, first: None });
+        option
+    }
+
+    fn study(options: Vec<OptionResult>) -> Study {
+        Study {
+            project: "Test".to_owned(),
+            rules: String::new(),
+            ground_motion: String::new(),
+            weight_kn: 1000.0,
+            floor_area_m2: 100.0,
+            storeys: Vec::new(),
+            options,
+            cautions: Vec::new(),
+        }
+    }
+
+    fn slab(level: u32, elastic: f64, demand: f64, friction: f64, strip: f64) -> SlabResult {
+        SlabResult {
+            face: "A".to_owned(),
+            along_x: true,
+            level,
+            stiffness_kn_m: 1e6,
+            elastic_force_kn: elastic,
+            shear_above_kn: 0.0,
+            shear_below_kn: elastic,
+            own_inertia_kn: 0.0,
+            demand_kn: demand,
+            bound: SlabBound::ElasticSpectrum,
+            friction_kn: friction,
+            friction_capped: false,
+            bar_stress_mpa: 300.0,
+            anchorage_limited: false,
+            strip_kn: strip,
+            strip_capped: false,
+            strength_kn: friction.min(strip),
+            friction_governs: friction <= strip,
+            phi: [0.75, 0.6],
+            moment_kn_m: 0.0,
+            chord_kn: 0.0,
+            tension_kn: 0.0,
+            utilisation: demand / friction.min(strip),
+        }
+    }
+
+    fn storey(number: u32, classes: [f64; 3]) -> StoreyResult {
+        let shear: f64 = classes.iter().sum();
+        StoreyResult {
+            storey: number,
+            floor_force_kn: 0.0,
+            shear_kn: shear,
+            class_shear_kn: classes,
+            drift_mm: 14.0 / f64::from(number),
+            drift_ratio: 0.004 / f64::from(number),
+            stiffness_kn_m: 1.0,
+            strength_kn: 1.0,
+            strength_drift_mm: 1.0,
+            ratio: 1.0,
+            failure: Failure::Flexure,
+            lost: Vec::new(),
+            p_delta: 0.0,
+            members: Vec::new(),
+        }
+    }
+
+    fn along_x(storeys: Vec<StoreyResult>, external: Option<Vec<f64>>) -> DirectionResult {
+        DirectionResult {
+            along_x: true,
+            period_s: 0.5,
+            effective_mass: 0.9,
+            acceleration_g: 0.6,
+            weight_kn: 1000.0,
+            base_shear_kn: 600.0,
+            strength_kn: 300.0,
+            strength_storey: 1,
+            eccentricity_m: 0.0,
+            eccentricity_share: 0.0,
+            storeys,
+            lines: external
+                .map(|shear_kn| LineResult {
+                    name: "A′".to_owned(),
+                    external: true,
+                    ordinate_m: 0.0,
+                    shear_with_accidental_kn: shear_kn.clone(),
+                    shear_kn,
+                    drift_mm: Vec::new(),
+                })
+                .into_iter()
+                .collect(),
+        }
+    }
+
+    #[test]
+    fn says_how_much_the_building_can_take_and_what_decides() {
+        let text = options(&study(vec![as_is(0.416)]));
+        assert_eq!(
+            text,
+            "As it stands, the building can take 42\u{a0}% of the elastic demand along y, and storey 1 decides: there \
+             columns shear."
+        );
+    }
+
+    #[test]
+    fn names_who_reaches_and_who_falls_short() {
+        let text = options(&study(vec![as_is(0.4), scheme(0, 0.91), scheme(1, 1.07), scheme(2, 1.3)]));
+        assert!(text.contains("Schemes B and C reach it; A falls short by 9.0\u{a0}%."), "{text}");
+        let text = options(&study(vec![as_is(0.4), scheme(0, 0.75), scheme(1, 0.6)]));
+        assert!(text.contains("No scheme reaches it by strength alone; A comes closest, short by 25\u{a0}% and would need a ductility of 1.3."), "{text}");
+        let text = options(&study(vec![as_is(0.4), scheme(0, 1.2)]));
+        assert!(text.contains("Scheme A reaches it."), "{text}");
+    }
+
+    #[test]
+    fn weighs_closed_rooms_against_added_weight() {
+        let mut jackets = scheme(0, 1.1);
+        jackets.works =
+            Some(WorksResult { room_days: Band { low: 90.0, mid: 120.0, high: 200.0 }, ..Default::default() });
+        let mut frame = scheme(1, 1.2);
+        frame.works = Some(WorksResult::default());
+        frame.added.weight_share = 0.085;
+        let text = options(&study(vec![as_is(0.4), jackets, frame]));
+        assert!(text.contains("B keeps every room open, while A closes them for longest; B adds most weight, 8.5\u{a0}% of the seismic weight."), "{text}");
+    }
+
+    #[test]
+    fn warns_of_slabs_brittle_storeys_and_far_lines() {
+        let mut frame = scheme(0, 1.2);
+        frame.slabs = vec![slab(1, 100.0, 500.0, 400.0, 450.0)];
+        frame.findings = vec![Finding::new(Code::FarSideWorse, Place::Building, "C")];
+        let mut jackets = scheme(1, 0.8);
+        jackets.weakest = Some(Weakest { along_x: true, storey: 3, failure: Failure::Joint, first: None });
+        jackets.findings = vec![Finding::new(Code::WeakStoreyMoved, Place::Building, "3")];
+        let text = options(&study(vec![as_is(0.4), frame, jackets]));
+        assert!(
+            text.contains(
+                "Watch for this: the connecting slab of A cannot carry its force as drawn; the weakest storey of B \
+                 still gives way without warning; B moves the weak storey elsewhere; A makes a line on the far side \
+                 carry more than before."
+            ),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn follows_the_load_into_the_frame_and_across_the_slabs() {
+        let mut option = scheme(0, 1.2);
+        option.directions = vec![along_x(vec![storey(1, [228.0, 0.0, 372.0])], Some(vec![372.0]))];
+        option.slabs = vec![slab(1, 120.0, 160.0, 459.0, 529.0), slab(2, 250.0, 340.0, 405.0, 379.0)];
+        let text = load_path(&option, Direction::X, System::Si);
+        assert!(
+            text.starts_with(
+                "Along x, the external frame takes 62\u{a0}% of the base shear and members as built 38\u{a0}%. Of the \
+                 connecting slabs, level 2 on line A must pass the most, 340\u{a0}kN; it is used to 0.90 of its design \
+                 strength, set by shear of the strip itself. Every member in storey 1 has to follow a drift of \
+                 14.0\u{a0}mm, one part in 250."
+            ),
+            "{text}"
+        );
+        assert_eq!(load_path(&option, Direction::Y, System::Si), "");
+    }
+
+    #[test]
+    fn tells_when_the_frame_or_a_class_pushes_back() {
+        let mut option = scheme(0, 1.2);
+        option.directions = vec![along_x(vec![storey(1, [50.0, 0.0, 50.0]), storey(2, [60.0, 0.0, -10.0])], None)];
+        let text = load_path(&option, Direction::X, System::Si);
+        assert!(text.contains("new walls take 50\u{a0}%"), "{text}");
+        assert!(text.contains("In storey 2 the new part pushes back: its share is negative."), "{text}");
+        option.slabs = vec![slab(2, -12.0, 30.0, 100.0, 90.0)];
+        let text = load_path(&option, Direction::X, System::Si);
+        assert!(text.contains("At level 2 the frame pushes back into the building."), "{text}");
+    }
+
+    #[test]
+    fn never_calls_strength_over_demand_by_another_name() {
+        let text = options(&study(vec![as_is(0.4), scheme(0, 0.8), scheme(1, 1.1)]));
+        assert!(!text.to_lowercase().contains("capacity"), "{text}");
+    }
+}
