@@ -1,6 +1,8 @@
 //! The page: sheets, bench, drawings and charts over the core.
 
 mod page;
+pub mod store;
+pub mod view;
 
 use wasm_bindgen::prelude::wasm_bindgen;
 

@@ -1,0 +1,232 @@
+//! Everything that changes a project.
+
+use super::document::State;
+use super::measures::new_measure;
+use super::slot::{Root, Slot, measure};
+use serde_json::{Value, json};
+use sisterframe_core::project::{FieldError, Measure, Project, Record, Scheme};
+use std::sync::Arc;
+
+/// A change of the project that can be undone.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// Gives a value.
+    Set {
+        /// Which.
+        slot: Slot,
+        /// The value as the file holds it; null leaves an optional one out.
+        value: Value,
+    },
+    /// Adds an empty scheme.
+    AddScheme,
+    /// Adds a copy of a scheme after it.
+    DuplicateScheme {
+        /// Its place.
+        scheme: usize,
+    },
+    /// Takes a scheme away.
+    DeleteScheme {
+        /// Its place.
+        scheme: usize,
+    },
+    /// Moves a scheme to another place.
+    MoveScheme {
+        /// Its place.
+        from: usize,
+        /// Its place afterwards.
+        to: usize,
+    },
+    /// Adds a measure with values that fit the building.
+    AddMeasure {
+        /// The scheme.
+        scheme: usize,
+        /// Key of the measure's kind.
+        kind: String,
+    },
+    /// Takes a measure away.
+    RemoveMeasure {
+        /// The scheme.
+        scheme: usize,
+        /// The measure's place in it.
+        measure: usize,
+    },
+    /// Takes another project.
+    Replace(State),
+}
+
+impl Command {
+    /// What it does, for the names of undo and redo.
+    pub fn words(&self, project: &Project) -> String {
+        let name = |scheme: usize| project.schemes.get(scheme).map_or("", |scheme| scheme.name.as_str());
+        match self {
+            Self::Set { slot, .. } => {
+                let label = slot.field(project).map_or(String::new(), |field| field.spec.label.to_lowercase());
+                match slot.root {
+                    Root::Project | Root::Motion => label,
+                    Root::Scheme(scheme) | Root::Measure(scheme, _) => format!("{label} of {}", name(scheme)),
+                }
+            }
+            Self::AddScheme => "new scheme".to_owned(),
+            Self::DuplicateScheme { scheme } => format!("copy of {}", name(*scheme)),
+            Self::DeleteScheme { scheme } => format!("deleting {}", name(*scheme)),
+            Self::MoveScheme { from, .. } => format!("moving {}", name(*from)),
+            Self::AddMeasure { scheme, kind } => format!("{} in {}", kind_label(kind).to_lowercase(), name(*scheme)),
+            Self::RemoveMeasure { scheme, measure: place } => {
+                let label = measure(project, *scheme, *place).map_or("", Measure::label).to_lowercase();
+                format!("taking {label} out of {}", name(*scheme))
+            }
+            Self::Replace(state) => format!("opening {}", state.project.name),
+        }
+    }
+
+    /// The state after it; the one given is left as it is.
+    ///
+    /// # Errors
+    /// What the field or the whole project refuses.
+    pub fn applied(&self, state: &State) -> Result<State, FieldError> {
+        if let Self::Replace(next) = self {
+            next.project.check()?;
+            return Ok(next.clone());
+        }
+        let mut project = (*state.project).clone();
+        match self {
+            Self::Set { slot, value } => {
+                slot.write(&mut project, value)?;
+                if let Root::Measure(scheme, place) = slot.root {
+                    hold_bays(&mut project, scheme, place, &slot.keys)?;
+                }
+            }
+            Self::AddScheme => {
+                let name = free_name(&project, "Scheme");
+                project.schemes.push(Scheme { name, note: String::new(), measures: Vec::new() });
+            }
+            Self::DuplicateScheme { scheme } => {
+                let mut copy = scheme_at(&project, *scheme)?.clone();
+                copy.name = free_name(&project, &copy.name);
+                project.schemes.insert(scheme + 1, copy);
+            }
+            Self::DeleteScheme { scheme } => {
+                scheme_at(&project, *scheme)?;
+                project.schemes.remove(*scheme);
+            }
+            Self::MoveScheme { from, to } => {
+                scheme_at(&project, *from)?;
+                scheme_at(&project, *to)?;
+                let moved = project.schemes.remove(*from);
+                project.schemes.insert(*to, moved);
+            }
+            Self::AddMeasure { scheme, kind } => {
+                let added = new_measure(&project, *scheme, kind)?;
+                if let Some(scheme) = project.schemes.get_mut(*scheme) {
+                    scheme.measures.push(added);
+                }
+            }
+            Self::RemoveMeasure { scheme, measure: place } => {
+                measure(&project, *scheme, *place).ok_or_else(|| gone("measure"))?;
+                project.schemes[*scheme].measures.remove(*place);
+            }
+            Self::Replace(_) => {}
+        }
+        if matches!(self, Self::AddScheme | Self::DuplicateScheme { .. } | Self::AddMeasure { .. }) {
+            within_counts(&project)?;
+        }
+        project.check()?;
+        Ok(State { project: Arc::new(project), origin: state.origin.clone() })
+    }
+
+    /// Where a value's address moves to, or `None` if the value goes.
+    pub fn moved(&self, slot: &Slot) -> Option<Slot> {
+        let root = match (self, slot.root) {
+            (Self::Replace(_), _) => return None,
+            (_, Root::Project | Root::Motion) => slot.root,
+            (_, Root::Scheme(own)) => Root::Scheme(self.moved_scheme(own)?),
+            (Self::RemoveMeasure { scheme, measure }, Root::Measure(own, place)) if *scheme == own => {
+                Root::Measure(own, if place == *measure { return None } else { place - usize::from(place > *measure) })
+            }
+            (_, Root::Measure(own, place)) => Root::Measure(self.moved_scheme(own)?, place),
+        };
+        Some(Slot { root, keys: slot.keys.clone() })
+    }
+
+    /// Where a scheme moves to, or `None` if it goes.
+    pub fn moved_scheme(&self, own: usize) -> Option<usize> {
+        match self {
+            Self::DuplicateScheme { scheme } => Some(own + usize::from(own > *scheme)),
+            Self::DeleteScheme { scheme } if *scheme == own => None,
+            Self::DeleteScheme { scheme } => Some(own - usize::from(own > *scheme)),
+            Self::MoveScheme { from, to } if *from == own => Some(*to),
+            Self::MoveScheme { from, to } => {
+                let without = own - usize::from(own > *from);
+                Some(without + usize::from(without >= *to))
+            }
+            Self::Replace(_) => None,
+            _ => Some(own),
+        }
+    }
+
+    /// The scheme to look at afterwards, if the command is about one as a whole.
+    pub fn scheme_after(&self, project: &Project) -> Option<usize> {
+        match self {
+            Self::AddScheme => project.schemes.len().checked_sub(1),
+            Self::DuplicateScheme { scheme } => Some(scheme + 1),
+            Self::MoveScheme { to, .. } => Some(*to),
+            _ => None,
+        }
+    }
+}
+
+/// Name of a kind of measure on the page.
+pub fn kind_label(kind: &str) -> &'static str {
+    Measure::KINDS.iter().find(|(key, _)| *key == kind).map_or("", |(_, label)| label)
+}
+
+fn gone(what: &str) -> FieldError {
+    FieldError {
+        path: "schemes".to_owned(),
+        value: String::new(),
+        problem: format!("there is no such {what}"),
+        permitted: String::new(),
+    }
+}
+
+fn scheme_at(project: &Project, scheme: usize) -> Result<&Scheme, FieldError> {
+    project.schemes.get(scheme).ok_or_else(|| gone("scheme"))
+}
+
+/// A name like `wanted` that no scheme has.
+fn free_name(project: &Project, wanted: &str) -> String {
+    let taken = |name: &str| project.schemes.iter().any(|scheme| scheme.name == name);
+    // A copy of “Frame 2” is “Frame 3”, not “Frame 2 2”.
+    let stem = wanted.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
+    let stem: String = if stem.is_empty() { wanted } else { stem }.chars().take(70).collect();
+    (1..).map(|n| format!("{stem} {n}")).find(|name| !taken(name)).unwrap_or(stem)
+}
+
+/// Lists that a command lengthens stay within the format's bounds; the field's own check
+/// says so in the file's words.
+fn within_counts(project: &Project) -> Result<(), FieldError> {
+    let schemes = project.get("schemes").unwrap_or(json!([]));
+    project.clone().set("schemes", &schemes)
+}
+
+/// Where a measure moves to a line with fewer bays, its bays are held to that line's.
+fn hold_bays(project: &mut Project, scheme: usize, place: usize, keys: &str) -> Result<(), FieldError> {
+    let Some(own) = measure(project, scheme, place) else { return Ok(()) };
+    if !matches!(keys, "line" | "face") {
+        return Ok(());
+    }
+    let line = own.get(keys).and_then(|name| name.as_str().map(str::to_owned)).unwrap_or_default();
+    let Some((direction, _)) = project.building.line(&line) else { return Ok(()) };
+    let most = project.building.bays(direction);
+    let Some([first, last]) = own.get("bays").and_then(|span| {
+        let end = |n: usize| span.get(n).and_then(Value::as_u64);
+        Some([end(0)?, end(1)?])
+    }) else {
+        return Ok(());
+    };
+    if last <= u64::from(most) {
+        return Ok(());
+    }
+    let slot = Slot::new(Root::Measure(scheme, place), "bays");
+    slot.write(project, &json!([first.min(u64::from(most)), most]))
+}

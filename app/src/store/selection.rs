@@ -1,0 +1,119 @@
+//! What is looked at: sheet, option, direction, floor.
+
+use sisterframe_core::project::{Direction, Measure, Project};
+use sisterframe_core::study::OptionKind;
+
+/// Sheets of the whole set, of which those in [`Sheet::ALL`] exist.
+pub const SHEETS_IN_SET: u32 = 8;
+
+/// A numbered sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sheet {
+    /// Options side by side.
+    Options,
+    /// How old and new share the load.
+    LoadPath,
+}
+
+impl Sheet {
+    /// The sheets that exist, in order of their numbers.
+    pub const ALL: &'static [Self] = &[Self::Options, Self::LoadPath];
+
+    /// Its number in the set.
+    pub const fn number(self) -> u32 {
+        match self {
+            Self::Options => 1,
+            Self::LoadPath => 4,
+        }
+    }
+
+    /// Its title.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Options => "Options",
+            Self::LoadPath => "Load path",
+        }
+    }
+
+    /// The sheet after it, or before it; itself at the ends.
+    pub fn turned(self, forward: bool) -> Self {
+        let place = Self::ALL.iter().position(|sheet| *sheet == self).unwrap_or(0);
+        let next = if forward { place + 1 } else { place.saturating_sub(1) };
+        Self::ALL.get(next).copied().unwrap_or(self)
+    }
+}
+
+/// A change of what is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Choice {
+    /// Another sheet.
+    Sheet(Sheet),
+    /// Another option.
+    Option(OptionKind),
+    /// Another direction.
+    Direction(Direction),
+    /// Another floor, or none.
+    Floor(Option<u32>),
+}
+
+/// What is looked at; not part of the project and not undone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Selection {
+    /// The sheet.
+    pub sheet: Sheet,
+    /// The option.
+    pub option: OptionKind,
+    /// The direction.
+    pub direction: Direction,
+    /// The floor, by the storey below it.
+    pub floor: Option<u32>,
+}
+
+impl Selection {
+    /// Where to start with a project: its first scheme with an external frame, whose load
+    /// path has most to show, or else its first scheme.
+    pub fn of(project: &Project) -> Self {
+        let framed = |measure: &Measure| matches!(measure, Measure::ExternalFrame(_));
+        let option = project
+            .schemes
+            .iter()
+            .position(|scheme| scheme.measures.iter().any(framed))
+            .or((!project.schemes.is_empty()).then_some(0))
+            .map_or(OptionKind::AsItStands, |index| OptionKind::Scheme { index });
+        Self { sheet: Sheet::Options, option, direction: Direction::X, floor: None }
+    }
+
+    /// The same after a choice.
+    pub fn chosen(mut self, choice: Choice) -> Self {
+        match choice {
+            Choice::Sheet(sheet) => self.sheet = sheet,
+            Choice::Option(option) => self.option = option,
+            Choice::Direction(direction) => self.direction = direction,
+            Choice::Floor(floor) => self.floor = floor,
+        }
+        self
+    }
+
+    /// The same, moved onto what the project has.
+    pub fn fitted(mut self, project: &Project) -> Self {
+        if let OptionKind::Scheme { index } = self.option
+            && index >= project.schemes.len()
+        {
+            self.option = match project.schemes.len() {
+                0 => OptionKind::AsItStands,
+                count => OptionKind::Scheme { index: count - 1 },
+            };
+        }
+        let storeys = project.building.storeys.len() as u32;
+        self.floor = self.floor.filter(|floor| (1..=storeys).contains(floor));
+        self
+    }
+
+    /// The scheme looked at, if it is one.
+    pub fn scheme(self) -> Option<usize> {
+        match self.option {
+            OptionKind::Scheme { index } => Some(index),
+            OptionKind::AsItStands | OptionKind::Rebuild => None,
+        }
+    }
+}

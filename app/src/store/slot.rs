@@ -1,0 +1,160 @@
+//! Addresses of single values in a project.
+
+use serde_json::Value;
+use sisterframe_core::project::{Control, Field, FieldError, GroundMotion, Measure, Project, Record, Scheme};
+
+/// The record a value belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Root {
+    /// The project itself.
+    Project,
+    /// The ground motion.
+    Motion,
+    /// A scheme, by its place.
+    Scheme(usize),
+    /// A measure, by its scheme's place and its own.
+    Measure(usize, usize),
+}
+
+impl Root {
+    /// The scheme it belongs to.
+    pub const fn scheme(self) -> Option<usize> {
+        match self {
+            Self::Project | Self::Motion => None,
+            Self::Scheme(scheme) | Self::Measure(scheme, _) => Some(scheme),
+        }
+    }
+
+    /// The record's table of fields.
+    pub fn fields(self, project: &Project) -> &'static [Field] {
+        match self {
+            Self::Project => Project::FIELDS,
+            Self::Motion => GroundMotion::FIELDS,
+            Self::Scheme(_) => Scheme::FIELDS,
+            Self::Measure(scheme, place) => measure(project, scheme, place).map_or(&[], Measure::fields),
+        }
+    }
+
+    /// Where the record stands in the file.
+    pub fn path(self) -> String {
+        match self {
+            Self::Project => String::new(),
+            Self::Motion => "ground_motion".to_owned(),
+            Self::Scheme(scheme) => format!("schemes[{scheme}]"),
+            Self::Measure(scheme, place) => format!("schemes[{scheme}].measures[{place}]"),
+        }
+    }
+}
+
+/// A measure of a project, if it is there.
+pub fn measure(project: &Project, scheme: usize, place: usize) -> Option<&Measure> {
+    project.schemes.get(scheme)?.measures.get(place)
+}
+
+/// A single value: its record and the keys that lead to it, as in `footing.length_m`.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Slot {
+    /// The record.
+    pub root: Root,
+    /// The keys, joined by dots.
+    pub keys: String,
+}
+
+impl Slot {
+    /// The value `keys` lead to in a record.
+    pub fn new(root: Root, keys: impl Into<String>) -> Self {
+        Self { root, keys: keys.into() }
+    }
+
+    /// The value a key leads to from here.
+    pub fn within(&self, key: &str) -> Self {
+        Self { root: self.root, keys: format!("{}.{key}", self.keys) }
+    }
+
+    /// Its description in the table of fields.
+    pub fn field(&self, project: &Project) -> Option<Field> {
+        let mut fields = self.root.fields(project);
+        let mut found = None;
+        for key in self.keys.split('.') {
+            let field = *fields.iter().find(|field| field.key == key)?;
+            found = Some(field);
+            fields = match field.control {
+                Control::Record(inner) => inner,
+                _ => &[],
+            };
+        }
+        found
+    }
+
+    /// Its value as the file holds it; `None` if it is left out or does not exist.
+    pub fn read(&self, project: &Project) -> Option<Value> {
+        let (head, rest) = self.keys.split_once('.').unwrap_or((&self.keys, ""));
+        let value = match self.root {
+            Root::Project => project.get(head),
+            Root::Motion => project.ground_motion.get(head),
+            Root::Scheme(scheme) => project.schemes.get(scheme)?.get(head),
+            Root::Measure(scheme, place) => measure(project, scheme, place)?.get(head),
+        };
+        rest.split('.').filter(|key| !key.is_empty()).try_fold(value?, |value, key| value.get(key).cloned())
+    }
+
+    /// Replaces its value after checking the field alone; the project is unchanged on error.
+    ///
+    /// # Errors
+    /// The refusal of the field, with its path in the whole file.
+    pub fn write(&self, project: &mut Project, value: &Value) -> Result<(), FieldError> {
+        let (head, rest) = self.keys.split_once('.').unwrap_or((&self.keys, ""));
+        let value = if rest.is_empty() {
+            value.clone()
+        } else {
+            let mut record = Self::new(self.root, head).read(project).unwrap_or(Value::Null);
+            place_within(&mut record, rest, value);
+            record
+        };
+        let gone = || FieldError {
+            path: self.root.path(),
+            value: String::new(),
+            problem: "it is no longer part of the project".to_owned(),
+            permitted: String::new(),
+        };
+        let written = match self.root {
+            Root::Project => project.set(head, &value),
+            Root::Motion => project.ground_motion.set(head, &value),
+            Root::Scheme(scheme) => project.schemes.get_mut(scheme).ok_or_else(gone)?.set(head, &value),
+            Root::Measure(scheme, place) => project
+                .schemes
+                .get_mut(scheme)
+                .and_then(|scheme| scheme.measures.get_mut(place))
+                .ok_or_else(gone)?
+                .set(head, &value),
+        };
+        written.map_err(|error| FieldError { path: join(&self.root.path(), &error.path), ..error })
+    }
+
+    /// Its path in the whole file.
+    pub fn path(&self) -> String {
+        join(&self.root.path(), &self.keys)
+    }
+}
+
+fn join(head: &str, tail: &str) -> String {
+    if head.is_empty() { tail.to_owned() } else { format!("{head}.{tail}") }
+}
+
+/// Puts a value at dotted keys inside an object; a left-out value takes its key away.
+fn place_within(record: &mut Value, keys: &str, value: &Value) {
+    let Some(object) = record.as_object_mut() else { return };
+    match keys.split_once('.') {
+        Some((head, rest)) => {
+            if let Some(inner) = object.get_mut(head) {
+                place_within(inner, rest, value);
+            }
+        }
+        None if value.is_null() => {
+            object.remove(keys);
+        }
+        None => {
+            object.insert(keys.to_owned(), value.clone());
+        }
+    }
+}

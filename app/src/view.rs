@@ -1,0 +1,68 @@
+//! What sheets, drawings and charts read, and how they choose what is looked at.
+//!
+//! Sheets read results and never write the project: everything here is a signal to read or
+//! a setter of the selection.
+
+use crate::store::{Choice, Sheet};
+use leptos::prelude::*;
+use sisterframe_core::project::{Direction, Project};
+use sisterframe_core::study::{OptionKind, OptionResult, Study};
+use sisterframe_core::units::System;
+use std::sync::Arc;
+
+/// The one context of all sheets; cheap to copy.
+#[derive(Clone, Copy)]
+pub struct View {
+    /// The project the page holds, always checked.
+    pub project: Signal<Arc<Project>>,
+    /// The last good results. During a drag only the edited option is renewed. Read it with
+    /// `with` where a clone is not needed, so that results can be renewed in place.
+    pub study: Signal<Arc<Study>>,
+    /// The sheet that is turned up.
+    pub sheet: Signal<Sheet>,
+    /// The option looked at; always one the project has.
+    pub option: Signal<OptionKind>,
+    /// The direction looked at.
+    pub direction: Signal<Direction>,
+    /// The floor picked on a drawing or table, by the storey below it; `None` for no floor.
+    pub floor: Signal<Option<u32>>,
+    /// Units numbers are shown in.
+    pub system: Signal<System>,
+    /// Entries on the bench that are not accepted; results are of the last accepted values.
+    pub refused: Signal<usize>,
+    /// Takes every choice.
+    pub choose: Callback<Choice>,
+}
+
+impl View {
+    /// The view of the page this component is part of.
+    pub fn of_page() -> Self {
+        expect_context()
+    }
+
+    /// Looks at another option.
+    pub fn choose_option(self, option: OptionKind) {
+        self.choose.run(Choice::Option(option));
+    }
+
+    /// Looks along another direction.
+    pub fn choose_direction(self, direction: Direction) {
+        self.choose.run(Choice::Direction(direction));
+    }
+
+    /// Picks a floor, or none.
+    pub fn choose_floor(self, floor: Option<u32>) {
+        self.choose.run(Choice::Floor(floor));
+    }
+
+    /// Turns up a sheet.
+    pub fn choose_sheet(self, sheet: Sheet) {
+        self.choose.run(Choice::Sheet(sheet));
+    }
+
+    /// Reads the result of the option looked at.
+    pub fn with_option<T>(self, read: impl FnOnce(&OptionResult) -> T) -> Option<T> {
+        let kind = self.option.get();
+        self.study.with(|study| study.options.iter().find(|option| option.kind == kind).map(read))
+    }
+}
