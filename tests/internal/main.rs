@@ -2,3 +2,4 @@
 
 mod frame_stiffness;
 mod linked_frames;
+mod section_forms;

@@ -1,4 +1,5 @@
 //! Checks against outside sources, each named with its mark:
 //! SEEN in the open text, MEMORY recalled, DERIVED computed by a named general-purpose library.
 
+mod sections;
 mod torsion_textbooks;
