@@ -1,0 +1,97 @@
+//! The file opens from disk on its own, and says so in words where it cannot.
+
+use std::fs;
+
+use crate::page::{Page, View, built, scratch};
+
+#[test]
+fn it_opens_readable_at_every_size_and_scheme() {
+    let mut page = Page::open(View::DESK);
+    for view in View::all() {
+        page.resize(view);
+        page.reload();
+        assert!(page.has("heading", "Retrofit schemes"));
+        page.assert_readable(&view.name());
+    }
+}
+
+#[test]
+fn it_stays_readable_at_the_narrowest_width_and_at_double_size() {
+    // Half the width in CSS pixels is what a reader at 200 % gets.
+    for width in [360, 720] {
+        let page = Page::open(View { width, height: 640, ..View::DESK });
+        page.assert_readable(&format!("{width} px"));
+    }
+}
+
+#[test]
+fn it_says_what_it_is_not_for() {
+    let page = Page::open(View::PHONE);
+    let text = page.text();
+    assert!(text.contains("licensed structural engineer"), "{text}");
+    assert!(text.contains("Feasibility only"), "{text}");
+}
+
+#[test]
+fn it_prints_on_one_page_of_either_size() {
+    let page = Page::open(View::DESK.dark());
+    for (name, width_mm, height_mm) in [("a4", 297.0, 210.0), ("letter", 279.4, 215.9)] {
+        let printed = page.print(&format!("print-{name}"), width_mm, height_mm);
+        assert_eq!(printed.pages, 1, "{}", printed.path.display());
+    }
+}
+
+/// The built page with one change, opened without waiting for it to start.
+fn altered(change: impl Fn(&str) -> String) -> Page {
+    let text = fs::read_to_string(built()).expect("the built page");
+    let changed = change(&text);
+    assert_ne!(text, changed, "the change has no effect");
+    let path = scratch("altered").with_extension("html");
+    fs::write(&path, changed).expect("a scratch file");
+    Page::open_file(View::PHONE, &path)
+}
+
+fn awaits_alert(page: &Page, words: &str) {
+    page.until("an alert is shown", |page| page.all("alert").iter().any(|alert| alert.text().contains(words)));
+    page.assert_readable(words);
+}
+
+#[test]
+fn a_damaged_file_says_so() {
+    let page = altered(|text| text.replacen("id=\"module\">H4sI", "id=\"module\">H4sJ", 1));
+    awaits_alert(&page, "damaged");
+}
+
+#[test]
+fn a_browser_that_cannot_unpack_is_told() {
+    let page = altered(|text| {
+        text.replacen(
+            "<script id=\"glue\">",
+            "<script>delete window.DecompressionStream</script><script id=\"glue\">",
+            1,
+        )
+    });
+    awaits_alert(&page, "too old");
+}
+
+#[test]
+fn a_browser_that_cannot_read_the_script_is_told() {
+    let page = altered(|text| text.replacen("<script id=\"glue\">", "<script id=\"glue\">a syntax to come;", 1));
+    assert!(page.text().contains("too old"), "{}", page.text());
+    assert_eq!(page.console().len(), 1, "the browser's complaint about the script");
+}
+
+#[test]
+fn a_stopped_calculation_locks_the_page() {
+    // A module of one function that traps, called by a key as a calculation of ours would be.
+    let trap = "<script>addEventListener('keydown', (event) => {
+        const bytes = [0,97,115,109,1,0,0,0,1,4,1,96,0,0,3,2,1,0,7,5,1,1,102,0,0,10,5,1,3,0,0,11];
+        if (event.key === 'F9') new WebAssembly.Instance(new WebAssembly.Module(Uint8Array.from(bytes))).exports.f();
+    })</script><script id=\"glue\">";
+    let page = altered(|text| text.replacen("<script id=\"glue\">", trap, 1));
+    page.find("heading", "Retrofit schemes");
+    page.press("F9");
+    awaits_alert(&page, "Do not use the figures");
+    assert!(!page.has("heading", "Retrofit schemes"), "the page can still be read and used");
+    assert_eq!(page.console().len(), 1, "the browser's report of the stop");
+}
