@@ -1,5 +1,6 @@
 //! Checks against outside sources, each named with its mark:
 //! SEEN in the open text, MEMORY recalled, DERIVED computed by a named general-purpose library.
 
+mod reference_frames;
 mod sections;
 mod torsion_textbooks;
