@@ -143,9 +143,9 @@ pub enum AssemblyError {
         /// Its place in [`Assembly::linked`].
         linked: usize,
     },
-    /// A floor that can move without resistance, or that P-Δ overturns.
+    /// A storey that can move without resistance, or that P-Δ overturns.
     Unstable {
-        /// The floor.
+        /// The floor on top of the storey that gives way most.
         floor: usize,
         /// The movement.
         movement: Movement,
@@ -233,7 +233,8 @@ impl Assembly {
     pub fn factor(&self) -> Result<Factored<'_>, AssemblyError> {
         self.check()?;
         let layout = Layout::new(self);
-        let factor = layout.stiffness(self).factor().map_err(|failure| layout.place_of(failure.row))?;
+        let stiffness = layout.stiffness(self);
+        let factor = stiffness.factor().map_err(|failure| layout.weakest(self, &stiffness, failure.row))?;
         Ok(Factored { assembly: self, layout, factor })
     }
 

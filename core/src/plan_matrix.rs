@@ -143,22 +143,44 @@ impl Layout {
         matrix
     }
 
-    /// The movement an unknown stands for, as the error that names it.
-    pub(crate) fn place_of(&self, unknown: usize) -> AssemblyError {
-        for (floor, places) in self.floors.iter().enumerate() {
-            if let Some(which) = places.iter().position(|&place| place == unknown) {
-                let movement = match which {
-                    0 => Movement::Translation(Direction::X),
-                    1 => Movement::Translation(Direction::Y),
-                    _ => Movement::Rotation,
-                };
-                return AssemblyError::Unstable { floor, movement };
+    /// Where a stiffness that failed to factor at `row` gives way: the storey with the largest drift
+    /// in the movement that meets no resistance.
+    pub(crate) fn weakest(&self, assembly: &Assembly, stiffness: &Square, row: usize) -> AssemblyError {
+        // The unknowns before `row` stand by themselves, so they follow a unit movement of it.
+        let mut leading = Square::zero(row);
+        let mut movement = vec![0.0; row];
+        for (i, target) in movement.iter_mut().enumerate() {
+            *target = -stiffness.at(i, row);
+            for j in 0..row {
+                leading.add(i, j, stiffness.at(i, j));
             }
         }
-        let at = |slips: &Vec<usize>| slips.iter().position(|&slip| slip == unknown);
-        let (linked, floor) =
-            self.slips.iter().enumerate().find_map(|(k, slips)| Some((k, at(slips)?))).unwrap_or_default();
-        AssemblyError::Unstable { floor, movement: Movement::Linked(linked) }
+        if let Ok(factor) = leading.factor() {
+            factor.solve(&mut movement);
+        }
+        movement.push(1.0);
+        let at = |place: usize| movement.get(place).copied().unwrap_or(0.0);
+
+        let mut worst = (0.0, AssemblyError::Unstable { floor: 0, movement: Movement::Rotation });
+        let mut drift = |floor: usize, movement: Movement, of: &dyn Fn(usize) -> f64| {
+            let size = (of(floor) - floor.checked_sub(1).map_or(0.0, of)).abs();
+            if size > worst.0 {
+                worst = (size, AssemblyError::Unstable { floor, movement });
+            }
+        };
+        for (i, floor) in assembly.floors.iter().enumerate() {
+            for direction in Direction::BOTH {
+                drift(i, Movement::Translation(direction), &|i| at(self.floors[i][direction.index()]));
+            }
+            // A twist counts by what it does at the radius of gyration.
+            let radius = floor.gyration_m2.sqrt().max(1.0);
+            drift(i, Movement::Rotation, &|i| radius * at(self.floors[i][2]));
+            for k in 0..assembly.linked.len() {
+                // Alone, not carried along by the floor it is tied to.
+                drift(i, Movement::Linked(k), &|i| at(self.slips[k][i]));
+            }
+        }
+        worst.1
     }
 }
 

@@ -2,4 +2,7 @@
 
 mod frame_stiffness;
 mod linked_frames;
+mod p_delta;
+mod periods;
 mod section_forms;
+mod torsion;

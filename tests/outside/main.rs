@@ -1,6 +1,8 @@
 //! Checks against outside sources, each named with its mark:
 //! SEEN in the open text, MEMORY recalled, DERIVED computed by a named general-purpose library.
 
+mod periods_textbooks;
 mod reference_frames;
 mod sections;
 mod torsion_textbooks;
+mod wall_and_frame;
