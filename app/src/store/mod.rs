@@ -12,7 +12,7 @@ mod shelf;
 mod slot;
 
 pub use command::Command;
-pub use demos::{Demo, demos};
+pub use demos::{Demo, demos, read_demos};
 pub use document::{Document, Done, Draft, Origin, State};
 pub use due::{Due, due};
 pub use entry::{parse, shown};
