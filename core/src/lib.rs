@@ -26,3 +26,4 @@ pub mod section_shapes;
 pub mod study;
 pub mod timoshenko;
 pub mod units;
+pub mod works;
