@@ -6,3 +6,4 @@ mod p_delta;
 mod periods;
 mod section_forms;
 mod torsion;
+mod works;

@@ -6,3 +6,4 @@ mod reference_frames;
 mod sections;
 mod torsion_textbooks;
 mod wall_and_frame;
+mod work_rates;
