@@ -119,6 +119,7 @@ pub fn linked_line(direction: Direction, ordinate_m: f64, stiffness: Square, lin
         ordinate_m,
         middle_m: 0.0,
         gyration_m2: 0.0,
+        floors,
         stiffness,
         links,
         mass_t: vec![0.0; floors],

@@ -1,4 +1,5 @@
 //! Shared helpers of the test suite.
 
 pub mod approx;
+pub mod dice;
 pub mod frames;

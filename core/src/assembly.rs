@@ -78,9 +78,11 @@ pub struct LinkedLine {
     /// Square of the radius of gyration of its mass and weight along the line, m²; length²/12
     /// when uniform.
     pub gyration_m2: f64,
-    /// Lateral stiffness, one row per floor of the building, kN/m.
+    /// How many floors the line has, from the lowest up.
+    pub floors: usize,
+    /// Lateral stiffness, one row per floor of the building, kN/m; zero above the line's own top.
     pub stiffness: Square,
-    /// Tie at each floor.
+    /// Tie at each floor of the building.
     pub links: Vec<Link>,
     /// Mass of the line's own floors, t.
     pub mass_t: Vec<f64>,
@@ -264,6 +266,7 @@ impl Assembly {
                 && line.middle_m.is_finite()
                 && not_negative(line.gyration_m2)
                 && fits(&line.stiffness)
+                && line.floors <= count
                 && line.links.len() == count
                 && line.mass_t.len() == count
                 && line.weight_kn.len() == count;
@@ -331,6 +334,6 @@ impl FloorForce {
 impl LinkedLine {
     /// Whether the line has a floor `i` of its own.
     pub(crate) fn reaches(&self, i: usize) -> bool {
-        self.stiffness.at(i, i) > 0.0
+        i < self.floors
     }
 }

@@ -29,7 +29,7 @@ pub struct Column {
     pub flexural_rigidity_kn_m2: f64,
     /// Shear rigidity G·A_s, kN; `None` leaves shear deformation out.
     pub shear_rigidity_kn: Option<f64>,
-    /// Axial rigidity EA, kN; `None` is rigid to about eight figures.
+    /// Axial rigidity EA, kN; `None` is rigid to about seven figures.
     pub axial_rigidity_kn: Option<f64>,
     /// Rigid length above the lower level, m.
     pub rigid_bottom_m: f64,
@@ -67,7 +67,7 @@ pub struct WallPanel {
     pub flexural_rigidity_kn_m2: f64,
     /// Shear rigidity G·A_s, kN; `None` leaves shear deformation out.
     pub shear_rigidity_kn: Option<f64>,
-    /// Axial rigidity EA, kN; `None` is rigid to about eight figures.
+    /// Axial rigidity EA, kN; `None` is rigid to about seven figures.
     pub axial_rigidity_kn: Option<f64>,
     /// What its foot stands on; read in the lowest storey only.
     pub base: Base,

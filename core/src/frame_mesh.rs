@@ -7,8 +7,9 @@ use crate::timoshenko::Segment;
 pub(crate) const NONE: usize = usize::MAX;
 
 /// Axial stiffness of a member called axially rigid, as a multiple of the stiffest sway stiffness
-/// of the line: rigid to about eight figures, and far enough from the sixteen of the arithmetic.
-const AXIALLY_RIGID: f64 = 1e8;
+/// among columns and beams: rigid to seven figures or more, and far enough from the sixteen of the
+/// arithmetic to leave the forces eight.
+const AXIALLY_RIGID: f64 = 1e7;
 
 /// A joint, or the joints that ride together on a wall's axis at one level.
 ///
@@ -125,8 +126,15 @@ impl Mesh {
                 nodes[end].used = true;
             }
         }
-        let rigid = AXIALLY_RIGID
-            * elements.iter().map(|element| element.segment.sway_stiffness_kn_per_m()).fold(0.0, f64::max);
+        let stiffest = |walls: bool| {
+            elements
+                .iter()
+                .filter(|element| walls == matches!(element.member, Member::Wall { .. }))
+                .map(|element| element.segment.sway_stiffness_kn_per_m())
+                .fold(0.0, f64::max)
+        };
+        let slender = stiffest(false);
+        let rigid = AXIALLY_RIGID * if slender > 0.0 { slender } else { stiffest(true) };
         for element in &mut elements {
             element.axial_stiffness = element.axial_stiffness.min(rigid);
         }

@@ -1,9 +1,11 @@
 //! Internal cross-checks: closed forms and solutions derived for this project, each marked DERIVED.
 
+mod chance;
 mod frame_stiffness;
 mod linked_frames;
 mod p_delta;
 mod periods;
+mod properties;
 mod section_forms;
 mod torsion;
 mod works;
