@@ -6,6 +6,7 @@ mod linked_frames;
 mod p_delta;
 mod periods;
 mod properties;
+mod rules_seam;
 mod section_forms;
 mod torsion;
 mod works;
