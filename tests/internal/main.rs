@@ -1,7 +1,10 @@
 //! Internal cross-checks: closed forms and solutions derived for this project, each marked DERIVED.
 
+mod assemblies;
 mod chance;
+mod frame_lines;
 mod frame_stiffness;
+mod linear_algebra;
 mod linked_frames;
 mod p_delta;
 mod periods;
