@@ -95,3 +95,28 @@ fn a_stopped_calculation_locks_the_page() {
     assert!(!page.has("heading", "Retrofit schemes"), "the page can still be read and used");
     assert_eq!(page.console().len(), 1, "the browser's report of the stop");
 }
+
+#[test]
+fn its_own_policy_forbids_every_kind_of_request() {
+    let page = Page::open(View::DESK);
+    let forbidden = page.script_later(
+        "const done = arguments[0];
+         const said = [];
+         addEventListener('securitypolicyviolation', (event) => said.push(event.effectiveDirective));
+         const out = 'http://example.invalid/';
+         fetch(out).catch(() => {});
+         navigator.sendBeacon(out);
+         const add = (name, facts) => document.body.append(Object.assign(document.createElement(name), facts));
+         add('img', { alt: '', src: out });
+         add('script', { src: out });
+         add('link', { rel: 'stylesheet', href: out });
+         add('iframe', { title: 'x', src: out });
+         add('base', { href: out });
+         setTimeout(() => done([...new Set(said)].sort()), 300);",
+        &[],
+    );
+    let expected = ["base-uri", "connect-src", "frame-src", "img-src", "script-src-elem", "style-src-elem"];
+    assert_eq!(forbidden, serde_json::json!(expected));
+    page.requests();
+    page.console();
+}

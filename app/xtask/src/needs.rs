@@ -44,23 +44,29 @@ pub fn components() -> Result<(), String> {
 
 /// Chromium and its driver.
 pub fn browser() -> Result<(), String> {
-    let chosen = |variable, usual: &str| std::env::var(variable).unwrap_or_else(|_| usual.into());
-    let mut missing = Vec::new();
-    for (variable, command, package) in [
+    let wanted = [
         ("SISTERFRAME_CHROMIUM", "chromium", "chromium"),
         ("SISTERFRAME_CHROMEDRIVER", "chromedriver", "chromium-driver"),
-    ] {
-        if !shell::succeeds(program(&chosen(variable, command), &["--version"])) {
-            missing.push(package);
-        }
+    ];
+    let missing = || -> Vec<&str> {
+        let there = |variable, usual: &str| {
+            let name = std::env::var(variable).unwrap_or_else(|_| usual.to_string());
+            shell::succeeds(program(&name, &["--version"]))
+        };
+        let absent = wanted.iter().filter(|(variable, usual, _)| !there(variable, usual));
+        absent.map(|(_, _, package)| *package).collect()
+    };
+    let fetched = install(&missing());
+    let still = missing();
+    if still.is_empty() {
+        return Ok(());
     }
-    install(&missing).map_err(|reason| {
-        format!(
-            "The browser tests need Chromium and its driver: install {}, or name the two programs in \
-             SISTERFRAME_CHROMIUM and SISTERFRAME_CHROMEDRIVER. {reason}",
-            missing.join(" and ")
-        )
-    })
+    Err(format!(
+        "The browser tests need Chromium and its driver: install {}, or name the two programs in \
+         SISTERFRAME_CHROMIUM and SISTERFRAME_CHROMEDRIVER. {}",
+        still.join(" and "),
+        fetched.err().unwrap_or_default()
+    ))
 }
 
 /// The accessibility checker, in the target directory.

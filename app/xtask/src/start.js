@@ -1,6 +1,5 @@
 // Starts the page: unpacks the calculation module and hands it to the glue above.
-// A worker made from this script's text has no document and takes the glue only.
-if (typeof document !== "undefined") {
+{
   const notice = document.getElementById("notice");
   const say = (text) => {
     notice.textContent = text;
@@ -17,20 +16,18 @@ if (typeof document !== "undefined") {
   addEventListener("error", (event) => stop(event.error));
   addEventListener("unhandledrejection", (event) => stop(event.reason));
 
-  (async () => {
-    if (typeof WebAssembly === "undefined" || typeof DecompressionStream === "undefined") {
-      say("This browser is too old for the page, or has WebAssembly switched off. Use a browser from the middle of 2023 or later.");
-      return;
-    }
-    try {
-      const text = document.getElementById("module").textContent;
-      const packed = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
-      const unpacked = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
-      const module = await WebAssembly.compile(await new Response(unpacked).arrayBuffer());
-      await wasm_bindgen({ module_or_path: module });
-      notice.remove();
-    } catch (error) {
-      say("The page could not start: its calculation module is damaged or was refused. Get a fresh copy of the file. The browser says: " + error.message);
-    }
-  })();
+  const start = async () => {
+    const packed = Uint8Array.from(atob(document.getElementById("module").textContent), (c) => c.charCodeAt(0));
+    const unpacked = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
+    const module = await WebAssembly.compile(await new Response(unpacked).arrayBuffer());
+    await wasm_bindgen({ module_or_path: module });
+    notice.remove();
+  };
+
+  if (typeof WebAssembly === "undefined" || typeof DecompressionStream === "undefined") {
+    say("This browser is too old for the page, or has WebAssembly switched off. Use a browser from the middle of 2023 or later.");
+  } else {
+    start().catch((error) =>
+      say("The page could not start: its calculation module is damaged, was refused or has stopped. Get a fresh copy of the file. The browser says: " + error.message));
+  }
 }
