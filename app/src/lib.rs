@@ -1,6 +1,10 @@
 //! The page: sheets, bench, drawings and charts over the core.
 
+pub mod chart;
+pub mod drawing;
 mod page;
+#[cfg(test)]
+mod sample;
 pub mod store;
 pub mod view;
 

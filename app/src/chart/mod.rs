@@ -1,0 +1,10 @@
+//! Charts: a model in plain numbers, one drawing routine, and two places to draw it on, the
+//! canvas of the page and an SVG picture for print.
+
+mod draw;
+mod fine;
+mod strength;
+
+pub use draw::{Palette, draw, svg};
+pub use fine::{ByAverage, FINE, Measure};
+pub use strength::{Profile, StrengthChart};
