@@ -238,7 +238,7 @@ pub struct Model {
     pub floors: Vec<Floor>,
     /// Columns by storey, line across y, line across x.
     pub columns: Vec<Column>,
-    /// Beams.
+    /// Beams by storey, direction, line, bay.
     pub beams: Vec<Beam>,
     /// Wall panels.
     pub panels: Vec<Panel>,
@@ -250,20 +250,28 @@ pub struct Model {
     pub cells: Vec<Vec<Vec<bool>>>,
     /// Weight added by the scheme, net of masonry taken out, kN.
     pub added_kn: f64,
+    column_index: Vec<Option<usize>>,
+    beam_index: [Vec<Option<usize>>; 2],
 }
 
 impl Model {
     /// Applies a scheme to a checked building.
     pub fn new(building: &Building, scheme: &Scheme) -> Self {
-        let mut model = Self::as_built(building);
-        let before = model.concrete_and_masonry_kn();
-        for measure in &scheme.measures {
-            crate::measure::apply(measure, building, &mut model);
-        }
+        let before = Self::as_built(building).concrete_and_masonry_kn();
+        let mut model = Self::unweighed(building, scheme);
         let frames: f64 = model.frames.iter().flat_map(|frame| &frame.weight_kn).sum();
         model.added_kn =
             if scheme.measures.is_empty() { 0.0 } else { model.concrete_and_masonry_kn() - before + frames };
         model.weigh(building);
+        model
+    }
+
+    /// Members with a scheme applied, not yet weighed.
+    pub(crate) fn unweighed(building: &Building, scheme: &Scheme) -> Self {
+        let mut model = Self::as_built(building);
+        for measure in &scheme.measures {
+            crate::measure::apply(measure, building, &mut model);
+        }
         model
     }
 
@@ -298,6 +306,8 @@ impl Model {
             frames: Vec::new(),
             cells: Vec::new(),
             added_kn: 0.0,
+            column_index: Vec::new(),
+            beam_index: [Vec::new(), Vec::new()],
         };
         model.place_columns(building);
         model.place_beams(building);
@@ -322,6 +332,7 @@ impl Model {
     }
 
     fn place_columns(&mut self, building: &Building) {
+        self.column_index = vec![None; self.floors.len() * self.y_lines.len() * self.x_lines.len()];
         for storey in building.all_storeys().iter() {
             for (iy, y) in building.y_lines.iter().enumerate() {
                 for (ix, x) in building.x_lines.iter().enumerate() {
@@ -329,6 +340,8 @@ impl Model {
                         .column_at(&x.name, &y.name, storey)
                         .and_then(|name| building.column_types.iter().find(|kind| kind.name == name));
                     if let Some(kind) = kind {
+                        let index = self.column_slot(ix, iy, storey);
+                        self.column_index[index] = Some(self.columns.len());
                         self.columns.push(Column {
                             ix,
                             iy,
@@ -347,6 +360,10 @@ impl Model {
     }
 
     fn place_beams(&mut self, building: &Building) {
+        for direction in Direction::BOTH {
+            let slots = self.floors.len() * self.lines(direction).len() * self.along(direction).len();
+            self.beam_index[direction.index()] = vec![None; slots];
+        }
         for storey in building.all_storeys().iter() {
             for direction in Direction::BOTH {
                 for line in 0..self.lines(direction).len() {
@@ -358,6 +375,8 @@ impl Model {
                         if let Some(kind) = kind
                             && self.bay_columns(direction, line, bay, storey).is_some()
                         {
+                            let index = self.beam_slot(direction, line, bay, storey);
+                            self.beam_index[direction.index()][index] = Some(self.beams.len());
                             self.beams.push(Beam { direction, line, bay, storey, kind: kind.clone() });
                         }
                     }
@@ -404,11 +423,8 @@ impl Model {
                     Direction::Y => (panel.line, end),
                 };
                 let index = panel.direction.index();
-                if let Some(column) = self
-                    .columns
-                    .iter_mut()
-                    .find(|column| column.ix == ix && column.iy == iy && column.storey == panel.storey)
-                {
+                let slot = ((panel.storey as usize - 1) * self.y_lines.len() + iy) * self.x_lines.len() + ix;
+                if let Some(column) = self.column_index[slot].and_then(|place| self.columns.get_mut(place)) {
                     column.sill_m[index] = column.sill_m[index].max(sill / 1000.0);
                 }
             }
@@ -468,7 +484,19 @@ impl Model {
             Direction::X => (end, line),
             Direction::Y => (line, end),
         };
-        self.columns.iter().find(|column| column.ix == ix && column.iy == iy && column.storey == storey)
+        if ix >= self.x_lines.len() || iy >= self.y_lines.len() || storey == 0 {
+            return None;
+        }
+        let index = (*self.column_index.get(self.column_slot(ix, iy, storey))?)?;
+        self.columns.get(index)
+    }
+
+    fn column_slot(&self, ix: usize, iy: usize, storey: u32) -> usize {
+        ((storey as usize - 1) * self.y_lines.len() + iy) * self.x_lines.len() + ix
+    }
+
+    fn beam_slot(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> usize {
+        ((storey as usize - 1) * self.lines(direction).len() + line) * self.along(direction).len() + bay as usize - 1
     }
 
     /// The columns at both ends of a bay.
@@ -480,9 +508,12 @@ impl Model {
 
     /// The beam in a bay over a storey.
     pub fn beam_at(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> Option<&Beam> {
-        self.beams
-            .iter()
-            .find(|beam| (beam.direction, beam.line, beam.bay, beam.storey) == (direction, line, bay, storey))
+        if bay == 0 || bay as usize >= self.along(direction).len() || storey == 0 {
+            return None;
+        }
+        let slot = self.beam_slot(direction, line, bay, storey);
+        let index = (*self.beam_index[direction.index()].get(slot)?)?;
+        self.beams.get(index)
     }
 
     /// The wall panel in a bay and storey.
@@ -496,12 +527,9 @@ impl Model {
     /// slab's thickness where there is none.
     pub fn beam_depth_over_m(&self, direction: Direction, line: usize, end: usize, storey: u32) -> f64 {
         let slab = self.floors[storey as usize - 1].slab_mm;
-        self.beams
-            .iter()
-            .filter(|beam| {
-                (beam.direction, beam.line, beam.storey) == (direction, line, storey)
-                    && (beam.bay as usize == end || beam.bay as usize == end + 1)
-            })
+        [end as u32, end as u32 + 1]
+            .into_iter()
+            .filter_map(|bay| self.beam_at(direction, line, bay, storey))
             .map(|beam| beam.kind.depth_mm)
             .fold(slab, f64::max)
             / 1000.0

@@ -87,6 +87,7 @@ pub(super) fn references(project: &Project) -> Result<(), FieldError> {
     placings(&project.building)?;
     panels(&project.building)?;
     spectrum(project)?;
+    clear_bays(&project.building, &[], "building.columns")?;
     for (index, scheme) in project.schemes.iter().enumerate() {
         let path = format!("schemes[{index}]");
         if project.schemes[..index].iter().any(|other| other.name == scheme.name) {
@@ -103,6 +104,7 @@ pub(super) fn references(project: &Project) -> Result<(), FieldError> {
         if let Some((place, problem)) = combination_problem(&project.building, scheme) {
             return Err(refuse(format!("{path}.measures[{place}]"), "", problem, "measures that go together"));
         }
+        clear_bays(&project.building, &scheme.measures, &format!("{path}.measures"))?;
     }
     Ok(())
 }
@@ -411,14 +413,18 @@ fn panels(building: &Building) -> Result<(), FieldError> {
             .iter()
             .map(|storey| building.storeys[storey as usize - 1].height_m)
             .fold(f64::INFINITY, f64::min);
+        let deepest = building.beam_types.iter().map(|beam| beam.depth_mm).fold(0.0, f64::max);
+        let slab = building.storeys.iter().map(|storey| storey.slab_mm).fold(0.0, f64::max);
+        // At least 0.3 m of column must stay free for any of the formulas to mean something.
+        let most = 1000.0 * lowest - deepest.max(slab) - 300.0;
         if let Some(sill) = masonry.sill_mm
-            && sill > 700.0 * lowest
+            && sill > most
         {
             return Err(refuse(
                 format!("{path}.sill_mm"),
                 sill.to_string(),
-                "the sill takes more than 70 % of the storey; give it as full height",
-                format!("200 to {} mm", (700.0 * lowest).floor()),
+                "hardly any opening is left between sill and beam; give the panel as full height",
+                format!("200 to {} mm", most.floor()),
             ));
         }
     }
@@ -686,4 +692,49 @@ fn excluded(building: &Building, one: &Measure, other: &Measure) -> Option<Strin
         }
         _ => None,
     }
+}
+
+/// Refuses columns that fill their bay, with the jackets and wings of a scheme.
+fn clear_bays(building: &Building, measures: &[Measure], path: &str) -> Result<(), FieldError> {
+    /// The shortest clear span a beam may keep, mm.
+    const LEAST: f64 = 400.0;
+    let scheme = Scheme { name: String::new(), note: String::new(), measures: measures.to_vec() };
+    let model = crate::model::Model::unweighed(building, &scheme);
+    for direction in Direction::BOTH {
+        for line in 0..model.lines(direction).len() {
+            for bay in 1..=building.bays(direction) {
+                let length = 1000.0 * model.bay_length_m(direction, bay);
+                for storey in building.all_storeys().iter() {
+                    let Some([lower, higher]) = model.bay_columns(direction, line, bay, storey) else { continue };
+                    if model.panel_at(direction, line, bay, storey).is_some() {
+                        continue;
+                    }
+                    let clear = length - lower.reach_mm(direction)[1] - higher.reach_mm(direction)[0];
+                    if clear < LEAST {
+                        let name = &model.lines(direction)[line].name;
+                        return Err(refuse(
+                            path,
+                            format!("{} mm", clear.round()),
+                            format!(
+                                "too little is left between the columns in bay {bay} of line {name}, storey {storey}"
+                            ),
+                            format!("{LEAST} mm or more"),
+                        ));
+                    }
+                }
+            }
+        }
+    }
+    for frame in &model.frames {
+        let shortest = frame.along_m.windows(2).map(|pair| 1000.0 * (pair[1] - pair[0])).fold(f64::INFINITY, f64::min);
+        if shortest - frame.spec.column_along_mm < LEAST {
+            return Err(refuse(
+                path,
+                format!("{} mm", frame.spec.column_along_mm),
+                format!("the external frame's columns fill its shortest bay of {shortest} mm"),
+                format!("column_along_mm up to {} mm", shortest - LEAST),
+            ));
+        }
+    }
+    Ok(())
 }
