@@ -47,7 +47,7 @@ catalogue! {
     CaptiveColumn: Watch, "Sill walls hold the column short: {}";
     ColumnShearGoverned: Watch, "Columns fail in shear before they can bend: {}";
     ColumnOverloaded: Trouble, "The axial load is more than the section carries: {}";
-    WeakBeams: Note, "Beams yield before columns at {}";
+    WeakBeams: Note, "Beams yield before columns: {}";
     JointGoverns: Watch, "The beam–column joint is the weakest part: {}";
     SpliceGoverns: Watch, "The lap of the old bars is too short to reach yield: {}";
     SoftStorey: Watch, "Storey {} is much less stiff than the one above";
@@ -76,6 +76,7 @@ catalogue! {
     LongPeriod: Watch, "The period is above one second: higher modes matter";
     MasonryIgnored: Note, "Full-height masonry is counted only as far as its panels last: {}";
     Unstable: Trouble, "The structure is not stable for lateral load: {}";
+    NotInRuleSet: Trouble, "The rule set cannot answer a question of this building: {}";
     RatioOutOfRange: Note, "A ratio outside the formula's range was held at its limit: {}";
     SettlementJoint: Note, "New footings settle against old: cast the connecting slab last, or detail it for that movement";
     RebuildByCode: Note, "A new building is taken to meet the current code; nothing about it is computed here but weight and works";

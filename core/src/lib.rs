@@ -5,19 +5,26 @@
 //! that are empirical in MPa. Public names carry their unit.
 
 pub mod assembly;
+pub mod capacity;
 pub mod condensed_line;
+pub mod evaluate;
 pub mod finding;
 pub mod frame_line;
 mod frame_mesh;
+pub mod framing;
 pub mod glossary;
 pub mod hazard;
 pub mod linear;
+pub mod link;
 pub mod masonry;
+pub mod masonry_panel;
 pub mod material;
 pub mod math;
 pub mod measure;
+pub mod member;
 pub mod model;
 pub mod modes;
+pub mod openings;
 pub mod place;
 mod plan_matrix;
 pub mod project;
@@ -26,6 +33,8 @@ pub mod response;
 pub mod rules;
 pub mod section;
 pub mod section_shapes;
+pub mod sections;
+pub mod storey;
 pub mod study;
 pub mod timoshenko;
 pub mod units;

@@ -1,0 +1,246 @@
+//! Strength of every vertical member of a model, storey by storey, in one direction.
+//!
+//! Expected strengths of old and new alike, bending limited by joints, beams, laps and
+//! anchorage, shear by the rule set; walls by shear, bending, rocking and the bars round
+//! them; external frames by their own mechanism, their footings and their slabs.
+
+use crate::finding::{Code, Finding};
+use crate::framing::Framing;
+use crate::model::Model;
+use crate::place::{Class, Place};
+use crate::project::{Building, Direction};
+use crate::response::Response;
+use crate::storey::Spring;
+use crate::study::Failure;
+
+/// Shear a member carries under a response.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Carried {
+    /// Which member.
+    pub member: MemberId,
+    /// Its class.
+    pub class: Class,
+    /// Its shear, kN.
+    pub shear_kn: f64,
+    /// Storey drift at its line, m.
+    pub drift_m: f64,
+}
+
+/// A vertical member of a storey.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MemberId {
+    /// A column: line among the framed lines, place along it.
+    Column {
+        /// Line among the framed lines.
+        line: usize,
+        /// Place along the line.
+        end: usize,
+    },
+    /// A wall: line among the framed lines, place among its walls.
+    Wall {
+        /// Line among the framed lines.
+        line: usize,
+        /// Place among its walls.
+        wall: usize,
+    },
+    /// A masonry panel: line among the framed lines, place among its masonry.
+    Masonry {
+        /// Line among the framed lines.
+        line: usize,
+        /// Place among its masonry.
+        panel: usize,
+    },
+    /// An external frame as a whole.
+    Frame {
+        /// Place among the external frames.
+        frame: usize,
+    },
+}
+
+/// What every member carries, by storey, always in the same order.
+pub fn in_order(model: &Model, framing: &Framing, direction: Direction, response: &Response) -> Vec<Vec<Carried>> {
+    let mut storeys: Vec<Vec<Carried>> = vec![Vec::new(); model.floors.len()];
+    for (index, line) in framing.lines.iter().enumerate().filter(|(_, line)| line.direction == direction) {
+        let forces = line.condensed.recover(&response.lines[index].displacement_m);
+        let ordinate = model.lines(direction)[line.line].at_m;
+        for (s, storey) in storeys.iter_mut().enumerate() {
+            let drift_m = response.drift_at(s, direction, ordinate);
+            for end in 0..model.along(direction).len() {
+                let inside = line.walls.iter().any(|wall| wall.storey as usize == s + 1 && wall.holds(end));
+                if let (Some(column), false) = (model.column_on(direction, line.line, end, s as u32 + 1), inside) {
+                    storey.push(Carried {
+                        member: MemberId::Column { line: index, end },
+                        class: column.class(),
+                        shear_kn: forces.column(s, end).shear_kn,
+                        drift_m,
+                    });
+                }
+            }
+            for (wall, group) in line.walls.iter().enumerate().filter(|(_, group)| group.storey as usize == s + 1) {
+                storey.push(Carried {
+                    member: MemberId::Wall { line: index, wall },
+                    class: group.class,
+                    shear_kn: forces.walls[wall].shear_kn,
+                    drift_m,
+                });
+            }
+            for (panel, &place) in line.masonry.iter().enumerate() {
+                if model.masonry[place].storey as usize == s + 1 {
+                    storey.push(Carried {
+                        member: MemberId::Masonry { line: index, panel },
+                        class: Class::AsBuilt,
+                        shear_kn: forces.storey_springs_kn[panel],
+                        drift_m,
+                    });
+                }
+            }
+        }
+    }
+    for (index, frame) in model.frames.iter().enumerate().filter(|(_, frame)| frame.direction == direction) {
+        for (s, storey) in storeys.iter_mut().enumerate().take(frame.storeys as usize) {
+            storey.push(Carried {
+                member: MemberId::Frame { frame: index },
+                class: Class::New,
+                shear_kn: response.linked[index].storey_shear_kn[s],
+                drift_m: response.drift_at(s, direction, frame.ordinate_m),
+            });
+        }
+    }
+    storeys
+}
+
+/// Strength of a member in one sense of the storey's drift.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Strength {
+    /// Shear at which it governs, kN.
+    pub strength_kn: f64,
+    /// Shear at its bending mechanism, kN.
+    pub flexural_kn: f64,
+    /// Shear capacity, kN.
+    pub shear_kn: f64,
+    /// How it fails.
+    pub failure: Failure,
+    /// Storey drift at which it reaches its strength, mm.
+    pub yield_drift_mm: f64,
+    /// Storey drift at which it is lost, mm.
+    pub limit_drift_mm: f64,
+}
+
+/// A member with its strength in both senses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Member {
+    /// Where.
+    pub place: Place,
+    /// Its class.
+    pub class: Class,
+    /// Its line.
+    pub line: String,
+    /// Gravity load, kN.
+    pub axial_kn: f64,
+    /// Clear height, m.
+    pub clear_height_m: f64,
+    /// Secant stiffness in the storey, kN/m.
+    pub stiffness_kn_m: f64,
+    /// Strength towards higher and towards lower ordinates.
+    pub senses: [Strength; 2],
+}
+
+impl Member {
+    /// The weaker sense.
+    pub fn weaker(&self) -> &Strength {
+        let [one, other] = &self.senses;
+        if other.strength_kn < one.strength_kn { other } else { one }
+    }
+
+    /// The member as a spring of the storey in a sense.
+    pub fn spring(&self, sense: usize) -> Spring {
+        let strength = &self.senses[sense];
+        Spring {
+            stiffness_kn_m: self.stiffness_kn_m,
+            strength_kn: strength.strength_kn,
+            limit_drift_mm: strength.limit_drift_mm,
+        }
+    }
+}
+
+/// Strengths of all members in a direction.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strengths {
+    /// By storey, in the order of [`in_order`].
+    pub storeys: Vec<Vec<Member>>,
+    pub(crate) found: Vec<Finding>,
+}
+
+/// What can be said of a model before anything is computed.
+pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
+    let mut found = Vec::new();
+    let mut say = |code, place, detail: String| found.push(Finding::new(code, place, detail));
+    for direction in Direction::BOTH {
+        let index = direction.index();
+        let captive: Vec<&crate::model::Column> =
+            model.columns.iter().filter(|column| column.sill_m[index] > 0.0).collect();
+        if !captive.is_empty() {
+            let mut lines: Vec<&str> = model
+                .lines(direction)
+                .iter()
+                .enumerate()
+                .filter(|(line, _)| captive.iter().any(|column| on_line(column, direction) == *line))
+                .map(|(_, line)| line.name.as_str())
+                .collect();
+            lines.dedup();
+            let detail = format!("{} columns on line {}", captive.len(), lines.join(", "));
+            say(Code::CaptiveColumn, Place::Building, detail);
+        }
+    }
+    if building.materials.concrete_mpa < 10.0 {
+        say(Code::LowConcrete, Place::Building, String::new());
+    }
+    if building.materials.concrete_mpa > 60.0 {
+        say(Code::HighConcrete, Place::Building, String::new());
+    }
+    if model.floors.len() > 8 {
+        say(Code::TallBuilding, Place::Building, String::new());
+    }
+    if let Some(floor) = model.floors.first() {
+        let (x, y) = (floor.bounds.across(Direction::Y), floor.bounds.across(Direction::X));
+        if x.max(y) > 3.0 * x.min(y) {
+            say(Code::LongPlan, Place::Building, String::new());
+        }
+    }
+    for panel in &model.panels {
+        let place = model.panel_place(panel.direction, panel.line, panel.bay, panel.storey);
+        if !crate::openings::panel_opening(model, panel).is_wall {
+            say(Code::OpeningTooLarge, place.clone(), place.to_string());
+        }
+        let goes_on = panel.storey as usize == model.floors.len()
+            || model.panel_at(panel.direction, panel.line, panel.bay, panel.storey + 1).is_some();
+        if !goes_on {
+            let line = &model.lines(panel.direction)[panel.line].name;
+            say(Code::WallStops, place, format!("line {line}, above storey {}", panel.storey));
+        }
+    }
+    if model.columns.iter().any(|column| column.jacket.is_some()) {
+        say(Code::JointsAsBuilt, Place::Building, String::new());
+    }
+    if model.columns.iter().filter_map(|column| column.wings.as_ref()).any(|wings| wings.spec.embedment_mm == 0.0) {
+        say(Code::WingBarsNotDeveloped, Place::Building, String::new());
+    }
+    let winged = model.columns.iter().filter(|column| column.wings.is_some()).count();
+    let infills = model.panels.iter().filter(|panel| panel.class() == Class::New).count();
+    if winged + infills > 0 {
+        let detail = format!("{infills} bays filled, {winged} columns with wings");
+        say(Code::DaylightLost, Place::Building, detail);
+    }
+    for frame in &model.frames {
+        say(Code::SettlementJoint, Place::Footing { line: frame.spec.face.clone() }, String::new());
+    }
+    found
+}
+
+/// Place among its like of the line in a direction that a column is on.
+fn on_line(column: &crate::model::Column, direction: Direction) -> usize {
+    match direction {
+        Direction::X => column.iy,
+        Direction::Y => column.ix,
+    }
+}
