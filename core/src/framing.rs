@@ -470,6 +470,21 @@ pub fn footing_base(footing: &Footing) -> Base {
     }
 }
 
+/// One footing under panels side by side: described alike it is the same one, described
+/// differently the lengths add up on the narrower width and the weaker ground.
+fn joined(one: Option<Footing>, other: Option<&Footing>) -> Option<Footing> {
+    match (one, other) {
+        (Some(one), Some(other)) if one != *other => Some(Footing {
+            length_m: one.length_m + other.length_m,
+            width_m: one.width_m.min(other.width_m),
+            depth_m: one.depth_m.min(other.depth_m),
+            bearing_kpa: one.bearing_kpa.min(other.bearing_kpa),
+            subgrade_mn_m3: None,
+        }),
+        (one, other) => one.or_else(|| other.cloned()),
+    }
+}
+
 /// Gathers panels that stand side by side in a storey.
 fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
     let mut groups: Vec<(Direction, usize, WallGroup)> = Vec::new();
@@ -494,9 +509,7 @@ fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
                 if group.class != class {
                     group.class = Class::Strengthened;
                 }
-                if group.footing.is_none() {
-                    group.footing = panel.footing.clone();
-                }
+                group.footing = joined(group.footing.take(), panel.footing.as_ref());
             }
             _ => groups.push((
                 panel.direction,
