@@ -571,6 +571,7 @@ impl<'p> Analysis<'p> {
             }
             findings.extend(self.far_side(lateral, standing));
             findings.extend(failures(result, direction));
+            findings.extend(self.closing_gap(result, direction));
             findings.extend_from_slice(lateral.strengths.findings());
         }
         for slab in &self.slabs {
@@ -601,6 +602,21 @@ impl<'p> Analysis<'p> {
             findings.push(Finding::new(Code::HeavierByFive, Place::Building, detail));
         }
         findings
+    }
+
+    /// The gap beside a freed column that closes before its storey has its strength.
+    fn closing_gap(&self, result: &DirectionResult, direction: Direction) -> Option<Finding> {
+        self.model.columns.iter().find_map(|column| {
+            let gap_mm = column.gap_mm[direction.index()]?;
+            let storey = &result.storeys[column.storey as usize - 1];
+            let height = self.model.floors[column.storey as usize - 1].height_m;
+            let moved = storey.strength_drift_mm * self.model.sill_beside_m(column, direction) / height;
+            (moved > gap_mm).then(|| {
+                let place = self.model.column_place(column);
+                let detail = format!("{place} {}, {moved:.0} mm at the sill", direction.label());
+                Finding::new(Code::GapCloses, place, detail)
+            })
+        })
     }
 
     /// The line that, without being strengthened, carries more shear than before by the most.

@@ -46,6 +46,8 @@ pub struct Floor {
     pub level_m: f64,
     /// Slab thickness, mm.
     pub slab_mm: f64,
+    /// Gravity load with its share of live load, kPa.
+    pub load_kpa: f64,
     /// Area, m².
     pub area_m2: f64,
     /// Plan rectangle of its slab.
@@ -262,7 +264,7 @@ impl Model {
         let frames: f64 = model.frames.iter().flat_map(|frame| &frame.weight_kn).sum();
         model.added_kn =
             if scheme.measures.is_empty() { 0.0 } else { model.concrete_and_masonry_kn() - before + frames };
-        model.weigh(building);
+        model.weigh();
         model
     }
 
@@ -287,6 +289,9 @@ impl Model {
                     height_m: storey.height_m,
                     level_m: level,
                     slab_mm: storey.slab_mm,
+                    load_kpa: storey.slab_mm / 1000.0 * CONCRETE_KN_M3
+                        + storey.finishes_kpa
+                        + building.live_share * storey.live_kpa,
                     area_m2: 0.0,
                     bounds: Bounds { x0: 0.0, x1: 0.0, y0: 0.0, y1: 0.0 },
                     weight_kn: 0.0,
@@ -577,6 +582,22 @@ impl Model {
         shaft * height + wings * clear
     }
 
+    /// Height of the sill walls beside a column in a direction, whether they hold it or not,
+    /// m; zero where there are none.
+    pub fn sill_beside_m(&self, column: &Column, direction: Direction) -> f64 {
+        let (line, end) = match direction {
+            Direction::X => (column.iy, column.ix as u32),
+            Direction::Y => (column.ix, column.iy as u32),
+        };
+        self.masonry
+            .iter()
+            .filter(|panel| (panel.direction, panel.line, panel.storey) == (direction, line, column.storey))
+            .filter(|panel| panel.bay == end || panel.bay == end + 1)
+            .filter_map(|panel| panel.kind.sill_mm)
+            .fold(0.0, f64::max)
+            / 1000.0
+    }
+
     /// Clear length and height of a wall panel between its columns and under its beam, m.
     pub fn panel_clear_m(&self, panel: &Panel) -> [f64; 2] {
         self.clear_opening_m(panel.direction, panel.line, panel.bay, panel.storey)
@@ -618,16 +639,14 @@ impl Model {
     }
 
     /// Weighs the floors and loads the columns.
-    fn weigh(&mut self, building: &Building) {
+    fn weigh(&mut self) {
         let storeys = self.floors.len();
         let mut masses: Vec<PointMasses> = vec![PointMasses::default(); storeys];
         // Gravity brought to each column by the floor over its storey, kN.
         let mut brought = vec![vec![vec![0.0_f64; self.x_lines.len()]; self.y_lines.len()]; storeys];
 
         for s in 0..storeys {
-            let load = &building.storeys[s];
-            let area_kpa =
-                load.slab_mm / 1000.0 * CONCRETE_KN_M3 + load.finishes_kpa + building.live_share * load.live_kpa;
+            let area_kpa = self.floors[s].load_kpa;
             let stands: Vec<(usize, usize)> = self
                 .columns
                 .iter()
