@@ -89,7 +89,7 @@ figures! {
         "Each sentence belongs to one rule; thresholds are this tool's unless a clause is named.";
     FloorForce: "Floor force",
         "Lateral force on a floor under the elastic spectrum, with that on the added frames.",
-        "Weights times the shape of the first mode, scaled to the elastic base shear.",
+        "Weight times height to a power between one (periods up to 0.5 s) and two (from 2.5 s), scaled to the elastic base shear.",
         "ASCE/SEI 41-17, 7.4.1.3 (from memory).";
     StoreyShear: "Storey shear",
         "What a storey has to pass on to the one below: all floor forces above it.",
