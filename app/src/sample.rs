@@ -165,6 +165,7 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
                 bound: if index == 0 { SlabBound::FrameMechanism } else { SlabBound::ElasticSpectrum },
                 friction_kn: friction,
                 friction_capped: false,
+                peak: 1.0,
                 bar_stress_mpa: 230.0,
                 anchorage_limited: true,
                 strip_kn: strip,

@@ -1,7 +1,11 @@
 //! Strengths of members: the mechanics behind [`crate::member::Strengths`].
 
+use crate::anchorage::{self, Lap, confinement};
+use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, NodeCap};
 use crate::finding::{Code, Finding};
+use crate::footing;
 use crate::framing::{FramedLine, Framing, WallGroup};
+use crate::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
 use crate::link;
 use crate::masonry_panel::strut;
 use crate::material::Bar;
@@ -14,10 +18,11 @@ use crate::project::{Direction, Hooks, InfillWall, Materials};
 use crate::response::Response;
 use crate::rules::{
     BarAnchorage, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, Component, Hoops, InterfaceShear,
-    JointPosition, JointShear, Ruled, Rules, Splice, Surface, WallDeformation, WallLimits, WallShear,
+    JointPosition, JointShear, Ruled, Rules, Surface, WallShear,
 };
 use crate::sections::{Sections, across, both_senses, frame_axial_kn};
 use crate::study::Failure;
+use crate::wall::{WallAtStrength, WallFailure};
 
 /// The two senses of a storey's drift.
 const SENSES: [usize; 2] = [0, 1];
@@ -151,8 +156,10 @@ struct LineStrengths {
 struct JointLimit {
     /// Sum of moments at its centre, kNm.
     moment_knm: f64,
-    /// Whether the joint itself sets it rather than the beams.
-    by_joint: bool,
+    /// What sets it.
+    limit: NodeLimit,
+    /// Plastic rotations of what sets it: before strength and before support is lost.
+    rotations: [f64; 2],
 }
 
 /// What the strengths of one direction need at hand.
@@ -256,13 +263,12 @@ impl Work<'_> {
         let joint =
             self.joint_knm(column, above.is_some(), [before.is_some(), after.is_some()], line, end, depth, storey)?;
         Ok(Some(match joint {
-            Some(joint) if joint < beams_knm => JointLimit { moment_knm: joint, by_joint: true },
-            _ => JointLimit { moment_knm: beams_knm, by_joint: false },
+            Some(joint) if joint.moment_knm < beams_knm => joint,
+            _ => JointLimit { moment_knm: beams_knm, limit: NodeLimit::Beams, rotations: self.beam_rotations()? },
         }))
     }
 
-    /// Sum of beam moments a joint can pass: V_j = ΣM/jd − V_column, so
-    /// ΣM = V_j ÷ (1/jd − 1/h); `None` where no beams frame in.
+    /// Sum of beam moments a joint can pass; `None` where no beams frame in.
     #[expect(clippy::too_many_arguments, reason = "a joint is described by what meets there")]
     fn joint_knm(
         &self,
@@ -273,7 +279,7 @@ impl Work<'_> {
         end: usize,
         depth_m: f64,
         storey: u32,
-    ) -> Ruled<Option<f64>> {
+    ) -> Ruled<Option<JointLimit>> {
         let model = self.model();
         let transverse = {
             let across = self.direction.across();
@@ -301,38 +307,51 @@ impl Work<'_> {
                 .map_or(0.0, |wings| (wings.lower_mm + wings.higher_mm) * wings.spec.thickness_mm.min(width))
         };
         let winged = above.map_or(wings(column), |above| wings(above).min(wings(column)));
+        let beams = end.checked_sub(1).into_iter().chain([end]).filter_map(|bay| {
+            let beam = model.beam_at(self.direction, line, bay as u32 + 1, storey)?;
+            Some(beam.kind.width_mm)
+        });
+        let effective = effective_width_mm(width, along, beams.fold(0.0, f64::max));
         let strength = self.rules().joint_shear(&JointShear {
             concrete_mpa: self.sections.old_concrete_mpa(),
-            area_mm2: along * width + winged,
+            area_mm2: along * effective + winged,
             position,
             // Hoops are not shown inside the joints of existing frames.
             hoop_ratio: 0.0,
             axial_ratio: column.axial_kn * 1000.0 / (along * width * self.sections.old_concrete_mpa()),
             lightweight: 1.0,
         })?;
-        let arm = 0.8 * depth_m;
-        let height = model.floors[storey as usize - 1].height_m;
-        Ok(Some(strength.strength_kn / (1.0 / arm - 1.0 / height)))
+        let capacity = JointCapacity {
+            strength_kn: strength.strength_kn,
+            lever_m: 0.8 * depth_m,
+            column_height_m: model.floors[storey as usize - 1].height_m,
+        };
+        Ok(Some(JointLimit {
+            moment_knm: capacity.beam_moments_knm(),
+            limit: NodeLimit::Joint,
+            rotations: [strength.rotations.capping, strength.rotations.loss],
+        }))
     }
 
     /// Stress old bars can carry at their lap, where it is too short to reach yield.
     fn lap_mpa(&self, column: &Column) -> Ruled<Option<f64>> {
         let Some(provided_mm) = column.kind.lap_mm else { return Ok(None) };
-        let yield_mpa = self.sections.old_steel_mpa();
-        let bar = Bar::round(column.kind.bar_mm);
-        let anchorage = self.rules().bar_anchorage(&BarAnchorage {
-            bar,
-            yield_mpa,
-            concrete_mpa: self.sections.old_concrete_mpa(),
-            embedment_mm: provided_mm,
-            confinement: 1.5,
-            position_factor: 1.0,
-            breakout: None,
-            lightweight: 1.0,
-        })?;
-        let splice = Splice { provided_mm, required_mm: anchorage.required_mm, yield_mpa };
-        let stress = self.rules().splice_stress_mpa(&splice)?;
-        Ok((stress < yield_mpa).then_some(stress))
+        let kind = &column.kind;
+        let edge_mm = kind.cover_mm + kind.hoop_mm + kind.bar_mm / 2.0;
+        // As if the bars stood evenly round the perimeter.
+        let perimeter = 2.0 * (kind.x_mm + kind.y_mm - 4.0 * edge_mm);
+        let strength = anchorage::lap(
+            self.rules(),
+            &Lap {
+                bar: Bar::round(kind.bar_mm),
+                yield_mpa: self.sections.old_steel_mpa(),
+                concrete_mpa: self.sections.old_concrete_mpa(),
+                provided_mm,
+                edge_mm,
+                spacing_mm: perimeter / f64::from(kind.bars),
+            },
+        )?;
+        Ok(strength.short.then_some(strength.stress_mpa))
     }
 
     /// Stress the vertical bars of a wing can carry as they are embedded.
@@ -349,7 +368,8 @@ impl Work<'_> {
             yield_mpa,
             concrete_mpa: self.sections.materials.concrete_mpa,
             embedment_mm,
-            confinement: 0.5 * spacing_mm / bar.diameter_mm,
+            // The old member's own cover is not in the way: these bars stand in its middle.
+            confinement: confinement(bar, f64::INFINITY, spacing_mm),
             position_factor: 1.0,
             breakout: None,
             lightweight: 1.0,
@@ -372,8 +392,8 @@ impl Work<'_> {
         let height = model.floors[s].height_m;
         let stiffness = self.secant(carried, column, clear)?;
         let strength = |sense| {
-            let moments = self.end_moments(line, strengths, s, end, sense, column, clear);
-            self.column_strength(column, strengths.lap_mpa[s][end], &moments, clear, height, stiffness)
+            let ends = self.column_ends(line, strengths, s, end, sense, column, clear);
+            self.column_strength(column, strengths.lap_mpa[s][end].is_some(), ends, [clear, height], stiffness)
         };
         let senses = [strength(0)?, strength(1)?];
         let place = model.column_place(column);
@@ -399,9 +419,9 @@ impl Work<'_> {
         Ok(secant(carried, held))
     }
 
-    /// Moments at the column's ends in a sense, kNm, as its section, joints and beams allow.
+    /// The column's head and foot in a sense, as its section, joints and beams allow.
     #[expect(clippy::too_many_arguments, reason = "an end is described by what meets there")]
-    fn end_moments(
+    fn column_ends(
         &self,
         line: &FramedLine,
         strengths: &LineStrengths,
@@ -410,7 +430,7 @@ impl Work<'_> {
         sense: usize,
         column: &Column,
         clear_m: f64,
-    ) -> EndMoments {
+    ) -> [ColumnEnd; 2] {
         let model = self.model();
         let own = strengths.columns[s][end].unwrap_or([0.0; 2]);
         // Towards higher ordinates the foot is compressed on the far side, the head on the near one.
@@ -428,62 +448,73 @@ impl Work<'_> {
                 .map_or(model.floors[s - 1].height_m, |column| model.clear_height_m(column, self.direction));
             centred(moments[1 - sense], s - 1, clear)
         });
-        let head_limited = limited(centred(head, s, clear_m), above.unwrap_or(0.0), strengths.joints[s][end][sense]);
+        let to_face = clear_m / model.floors[s].height_m;
+        let short_lap = strengths.lap_mpa[s][end].is_some();
+        let at = |section_knm: f64, other: Option<f64>, joint: Option<JointLimit>| ColumnEnd {
+            section_knm,
+            short_lap,
+            node: joint.map(|joint| NodeCap {
+                moment_knm: to_face
+                    * share_knm(joint.moment_knm, centred(section_knm, s, clear_m), other.unwrap_or(0.0)),
+                limit: joint.limit,
+                capping_ratio: joint.rotations[0],
+                loss_ratio: joint.rotations[1],
+            }),
+        };
         // A sill holds the foot; so does the base.
         let held = s == 0 || column.sill_m[self.direction.index()] > 0.0;
-        let foot_limited = if held {
-            (centred(foot, s, clear_m), None)
-        } else {
-            limited(centred(foot, s, clear_m), below.unwrap_or(0.0), strengths.joints[s - 1][end][sense])
-        };
         let pinned = s == 0 && column.kind.base == crate::project::Base::Pinned;
-        let to_face = clear_m / model.floors[s].height_m;
-        EndMoments {
-            head_knm: head_limited.0 * to_face,
-            foot_knm: if pinned { 0.0 } else { foot_limited.0 * to_face },
-            limit: head_limited.1.or(foot_limited.1),
-        }
+        let foot = match (held, s.checked_sub(1)) {
+            (false, Some(under)) => at(foot, below, strengths.joints[under][end][sense]),
+            _ => at(if pinned { 0.0 } else { foot }, None, None),
+        };
+        [at(head, above, strengths.joints[s][end][sense]), foot]
     }
 
     fn column_strength(
         &self,
         column: &Column,
-        lap_mpa: Option<f64>,
-        moments: &EndMoments,
-        clear_m: f64,
-        height_m: f64,
+        short_lap: bool,
+        ends: [ColumnEnd; 2],
+        [clear_height_m, storey_height_m]: [f64; 2],
         stiffness_kn_m: f64,
     ) -> Ruled<Strength> {
-        let flexural = (moments.head_knm + moments.foot_knm) / clear_m;
-        let shear = self.column_shear_kn(column, moments, clear_m)?;
-        let ratio = if shear > 0.0 { flexural / shear } else { f64::MAX };
-        let strength = flexural.min(shear);
-        let hinge = self.column_hinge(column, ratio, lap_mpa.is_some())?;
-        let yields = if stiffness_kn_m > 0.0 { 1000.0 * strength / stiffness_kn_m } else { 0.0 };
-        let (failure, plastic_mm) = if ratio > 1.0 {
-            (Failure::Shear, 0.0)
-        } else {
-            match moments.limit {
-                Some(true) => (Failure::Joint, 1000.0 * height_m * self.joint_rotation()?),
-                Some(false) => (Failure::Beam, 1000.0 * height_m * self.beam_rotation()?),
-                None if lap_mpa.is_some() => (Failure::Splice, 1000.0 * clear_m * hinge),
-                None if ratio > 0.6 => (Failure::FlexureShear, 1000.0 * clear_m * hinge),
-                None => (Failure::Flexure, 1000.0 * clear_m * hinge),
-            }
+        // A jacket roughened and cast against the old column, as good practice has it.
+        let shear_factor = match &column.jacket {
+            Some(_) => self.rules().jacket_factors(Surface::Roughened)?.shear,
+            None => 1.0,
         };
+        let response = ColumnStrength {
+            clear_height_m,
+            storey_height_m,
+            ends,
+            stiffness_kn_m,
+            shear: self.column_shear(column),
+            shear_factor,
+            added_shear_kn: self.wing_shear_kn(column, clear_height_m)?,
+            hinge: self.column_hinge(column, short_lap),
+        }
+        .response(self.rules())?;
         Ok(Strength {
-            strength_kn: strength,
-            flexural_kn: flexural,
-            shear_kn: shear,
-            failure,
-            yield_drift_mm: yields,
-            limit_drift_mm: yields + plastic_mm,
+            strength_kn: response.strength_kn,
+            flexural_kn: response.flexural_kn,
+            shear_kn: response.shear_kn,
+            failure: match response.failure {
+                ColumnFailure::Flexure => Failure::Flexure,
+                ColumnFailure::FlexureShear => Failure::FlexureShear,
+                ColumnFailure::Shear => Failure::Shear,
+                ColumnFailure::Splice => Failure::Splice,
+                ColumnFailure::Beam => Failure::Beam,
+                ColumnFailure::Joint => Failure::Joint,
+            },
+            cracking_kn: response.strength_kn,
+            yield_drift_mm: 1000.0 * response.yield_drift_m,
+            limit_drift_mm: 1000.0 * response.limit_drift_m,
         })
     }
 
-    /// Shear strength of a column with its jacket or wings at low ductility, kN.
-    fn column_shear_kn(&self, column: &Column, moments: &EndMoments, clear_m: f64) -> Ruled<f64> {
-        let rules = self.rules();
+    /// A column with its jacket as the shear clause takes it; the shear span is left open.
+    fn column_shear(&self, column: &Column) -> ColumnShear {
         let kind = &column.kind;
         let (depth, width) = across(column, self.direction);
         let legs = match self.direction {
@@ -498,16 +529,13 @@ impl Work<'_> {
             effective_depth_mm: depth - edge,
         };
         let old = self.sections.old_concrete_mpa();
-        let larger = moments.head_knm.max(moments.foot_knm);
-        let sum = moments.head_knm + moments.foot_knm;
-        let span_mm = if sum > 0.0 { 1000.0 * clear_m * larger / sum } else { 500.0 * clear_m };
         let mut asked = ColumnShear {
             gross_area_mm2: depth * width,
             effective_depth_mm: depth - edge,
             concrete_mpa: old,
             hoops: [old_hoops, Hoops::NONE],
             axial_kn: column.axial_kn,
-            shear_span_mm: span_mm,
+            shear_span_mm: 0.0,
             ductility: 0.0,
             lightweight: 1.0,
         };
@@ -524,41 +552,49 @@ impl Work<'_> {
                 effective_depth_mm: d - jacket.thickness_mm / 2.0,
             };
         }
-        let mut shear = rules.column_shear(&asked)?.strength_kn;
-        if let Some(wings) = column.wings.as_ref().filter(|wings| wings.spec.direction == self.direction) {
-            let spec = &wings.spec;
-            let ratio = 2.0 * Bar::round(spec.bar_mm).area_mm2 / (spec.bar_spacing_mm * spec.thickness_mm);
-            for length in [wings.lower_mm, wings.higher_mm].into_iter().filter(|length| *length > 0.0) {
-                shear += rules
-                    .wall_shear(&WallShear {
-                        concrete_mpa: self.sections.concrete_mpa(spec.concrete_mpa),
-                        yield_mpa: self.sections.steel_mpa(spec.steel_mpa),
-                        thickness_mm: spec.thickness_mm,
-                        length_mm: length,
-                        height_mm: 1000.0 * clear_m,
-                        horizontal_ratio: ratio,
-                        vertical_ratio: ratio,
-                        axial_kn: 0.0,
-                        opening_factor: 1.0,
-                        lightweight: 1.0,
-                    })?
-                    .strength_kn;
-            }
+        asked
+    }
+
+    /// Shear strength a column's wings add in their direction, kN.
+    fn wing_shear_kn(&self, column: &Column, clear_m: f64) -> Ruled<f64> {
+        let Some(wings) = column.wings.as_ref().filter(|wings| wings.spec.direction == self.direction) else {
+            return Ok(0.0);
+        };
+        let spec = &wings.spec;
+        let ratio = 2.0 * Bar::round(spec.bar_mm).area_mm2 / (spec.bar_spacing_mm * spec.thickness_mm);
+        let mut shear = 0.0;
+        for length in [wings.lower_mm, wings.higher_mm].into_iter().filter(|length| *length > 0.0) {
+            let wing = WallShear {
+                concrete_mpa: self.sections.concrete_mpa(spec.concrete_mpa),
+                yield_mpa: self.sections.steel_mpa(spec.steel_mpa),
+                thickness_mm: spec.thickness_mm,
+                length_mm: length,
+                height_mm: 1000.0 * clear_m,
+                horizontal_ratio: ratio,
+                vertical_ratio: ratio,
+                axial_kn: 0.0,
+                opening_factor: 1.0,
+                lightweight: 1.0,
+            };
+            shear += self.rules().wall_shear(&wing)?.strength_kn;
         }
         Ok(shear)
     }
 
-    /// Plastic rotation at which a column begins to lose its lateral strength.
-    fn column_hinge(&self, column: &Column, shear_ratio: f64, short_lap: bool) -> Ruled<f64> {
-        let rules = self.rules();
+    /// A column with its jacket as the rotation table takes it; the shear ratio is left open.
+    fn column_hinge(&self, column: &Column, short_lap: bool) -> ColumnHinge {
         let kind = &column.kind;
         let (depth, width) = across(column, self.direction);
+        let legs = match self.direction {
+            Direction::X => kind.hoop_legs_x,
+            Direction::Y => kind.hoop_legs_y,
+        };
         let old = self.sections.old_concrete_mpa();
         let mut hinge = ColumnHinge {
             axial_ratio: 1000.0 * column.axial_kn / (depth * width * old),
-            hoop_ratio: 2.0 * Bar::round(kind.hoop_mm).area_mm2 / (width * kind.hoop_spacing_mm),
+            hoop_ratio: f64::from(legs) * Bar::round(kind.hoop_mm).area_mm2 / (width * kind.hoop_spacing_mm),
             bar_ratio: f64::from(kind.bars) * Bar::round(kind.bar_mm).area_mm2 / (depth * width),
-            shear_ratio,
+            shear_ratio: 0.0,
             concrete_mpa: old,
             hoop_yield_mpa: self.sections.steel_mpa(self.sections.materials.hoop_steel_mpa),
             bar_yield_mpa: self.sections.old_steel_mpa(),
@@ -572,24 +608,11 @@ impl Work<'_> {
             hinge.hoop_yield_mpa = self.sections.steel_mpa(jacket.steel_mpa);
             hinge.anchored_hoops = true;
         }
-        Ok(rules.column_rotations(&hinge)?.capping)
+        hinge
     }
 
-    /// Plastic rotation of joints without hoops of their own.
-    fn joint_rotation(&self) -> Ruled<f64> {
-        let joint = JointShear {
-            concrete_mpa: self.sections.old_concrete_mpa(),
-            area_mm2: 1.0,
-            position: JointPosition::Exterior { transverse_beams: false },
-            hoop_ratio: 0.0,
-            axial_ratio: 0.1,
-            lightweight: 1.0,
-        };
-        Ok(self.rules().joint_shear(&joint)?.rotations.capping)
-    }
-
-    /// Plastic rotation of old beams, as not confined.
-    fn beam_rotation(&self) -> Ruled<f64> {
+    /// Plastic rotations of old beams, as not confined: before strength and before support is lost.
+    fn beam_rotations(&self) -> Ruled<[f64; 2]> {
         let hinge = BeamHinge {
             control: BeamControl::Flexure,
             steel_ratio: 0.25,
@@ -597,7 +620,8 @@ impl Work<'_> {
             shear_stress: 0.25,
             spacing_ratio: 0.5,
         };
-        Ok(self.rules().beam_rotations(&hinge)?.capping)
+        let rotations = self.rules().beam_rotations(&hinge)?;
+        Ok([rotations.capping, rotations.loss])
     }
 
     fn wall(&mut self, line: &FramedLine, index: usize, shears_kn: &[f64], carried: &Carried) -> Ruled<Member> {
@@ -636,20 +660,15 @@ impl Work<'_> {
                 (rocking, Failure::Rocking),
                 (perimeter, Failure::Perimeter),
             ]);
-            let yields = 1000.0 * strength / stiffness;
-            let limit = 1000.0 * height * self.wall_limit_ratio(line, index, strength, failure)?;
+            let drifts = self.wall_at(line, index, strength, failure, stiffness).drifts(self.rules())?;
             senses.push(Strength {
                 strength_kn: strength,
                 flexural_kn: flexural.min(rocking),
                 shear_kn: shear.min(perimeter),
                 failure,
-                yield_drift_mm: yields,
-                // Rotations are beyond yield, shear drifts are in all.
-                limit_drift_mm: match failure {
-                    Failure::WallFlexure | Failure::Rocking => yields + limit,
-                    Failure::Perimeter => yields,
-                    _ => yields.max(limit),
-                },
+                cracking_kn: drifts.cracking_kn,
+                yield_drift_mm: 1000.0 * drifts.full_m,
+                limit_drift_mm: 1000.0 * drifts.limit_m,
             });
         }
         let senses = [senses[0], senses[1]];
@@ -721,11 +740,11 @@ impl Work<'_> {
     /// with nothing but the gravity load on it, kNm.
     fn rocking_knm(&self, line: &FramedLine, wall: &WallGroup) -> f64 {
         match &wall.footing {
-            Some(footing) => link::rocking_knm(footing, wall.axial_kn),
+            Some(own) => link::ground(own).rocking_moment_knm(wall.axial_kn),
             None => {
                 let bays = wall.first_bay..=wall.last_bay;
                 let length: f64 = bays.map(|bay| self.model().bay_length_m(line.direction, bay)).sum();
-                wall.axial_kn * length / 2.0
+                footing::gravity_only_moment_knm(wall.axial_kn, length)
             }
         }
     }
@@ -813,34 +832,44 @@ impl Work<'_> {
         // The columns at the ends pass their shear with the wall.
         for end in [wall.first_bay as usize - 1, wall.last_bay as usize] {
             if let Some(column) = model.column_on(self.direction, line.line, end, wall.storey) {
-                let moments = EndMoments { head_knm: 1.0, foot_knm: 1.0, limit: None };
-                strength += self.column_shear_kn(column, &moments, model.clear_height_m(column, self.direction))?;
+                let clear = model.clear_height_m(column, self.direction);
+                let asked = ColumnShear { shear_span_mm: 500.0 * clear, ..self.column_shear(column) };
+                strength += self.rules().column_shear(&asked)?.strength_kn + self.wing_shear_kn(column, clear)?;
             }
         }
         Ok(strength)
     }
 
-    /// Limit of a wall: drift ratio in all for shear, plastic rotation for bending.
-    fn wall_limit_ratio(&self, line: &FramedLine, index: usize, strength_kn: f64, failure: Failure) -> Ruled<f64> {
+    /// A wall at its strength.
+    fn wall_at(
+        &self,
+        line: &FramedLine,
+        index: usize,
+        strength_kn: f64,
+        failure: Failure,
+        stiffness_kn_m: f64,
+    ) -> WallAtStrength {
         let model = self.model();
         let wall = &line.walls[index];
         let panel = &model.panels[wall.panels[0]];
         let (_, _, _, concrete, _) = self.panel_steel(panel);
-        let concrete = self.sections.concrete_mpa(concrete);
         let length: f64 =
             (wall.first_bay..=wall.last_bay).map(|bay| 1000.0 * model.bay_length_m(self.direction, bay)).sum();
-        let area = length * panel.thickness_mm;
-        let limits = WallLimits {
-            shear_controls: matches!(failure, Failure::WallShear | Failure::Perimeter),
-            compression_term: 1000.0 * wall.axial_kn / (area * concrete),
-            shear_stress: 1000.0 * strength_kn / (area * concrete.sqrt()),
+        WallAtStrength {
+            failure: match failure {
+                Failure::WallFlexure => WallFailure::Flexure,
+                Failure::Rocking => WallFailure::Rocking,
+                Failure::Perimeter => WallFailure::Perimeter,
+                _ => WallFailure::Shear,
+            },
+            strength_kn,
+            stiffness_kn_m,
+            storey_height_m: model.floors[wall.storey as usize - 1].height_m,
+            web_mm2: length * panel.thickness_mm,
+            concrete_mpa: self.sections.concrete_mpa(concrete),
+            axial_kn: wall.axial_kn,
             confined: false,
-            axial_ratio: 1000.0 * wall.axial_kn / (area * concrete),
-        };
-        Ok(match self.rules().wall_limits(&limits)? {
-            WallDeformation::Flexure(rotations) => rotations.capping,
-            WallDeformation::Shear { capping, .. } => capping,
-        })
+        }
     }
 
     fn masonry(&self, line: &FramedLine, index: usize, carried: &Carried) -> Ruled<Member> {
@@ -856,6 +885,7 @@ impl Work<'_> {
             flexural_kn: strut.strength_kn,
             shear_kn: strut.strength_kn,
             failure: Failure::Masonry,
+            cracking_kn: strut.strength_kn,
             yield_drift_mm: yields,
             limit_drift_mm: yields.max(1000.0 * height * crate::masonry_panel::LIMIT_RATIO),
         };
@@ -904,6 +934,7 @@ impl Work<'_> {
             flexural_kn: cap.mechanism_kn.min(cap.uplift_kn),
             shear_kn: cap.slabs_kn,
             failure,
+            cracking_kn: strength,
             yield_drift_mm: yields,
             limit_drift_mm: yields + 1000.0 * height * plastic,
         };
@@ -935,51 +966,10 @@ impl Work<'_> {
     }
 }
 
-/// End moments of a column at its faces.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct EndMoments {
-    /// Under the beam, kNm.
-    pub head_knm: f64,
-    /// On the floor or sill, kNm.
-    pub foot_knm: f64,
-    /// What limits one of them: `Some(true)` a joint, `Some(false)` beams.
-    pub limit: Option<bool>,
-}
-
 /// Shear over drift of the elastic solution where that is a stiffness, otherwise a stand-in.
 fn secant(carried: &Carried, stand_in_kn_m: f64) -> f64 {
     let secant = if carried.drift_m > 0.0 { carried.shear_kn / carried.drift_m } else { 0.0 };
     if secant > 1e-3 * stand_in_kn_m { secant } else { stand_in_kn_m }
-}
-
-/// The moment one column has at a joint's centre when joint or beams limit the sum of both
-/// columns there, with what limits it.
-///
-/// The sum is shared by halves; what one column cannot take goes to the other (practice for
-/// intermediate storeys in Japanese evaluation of existing buildings, MEMORY). At the roof
-/// there is no other.
-fn limited(own_knm: f64, other_knm: f64, joint: Option<JointLimit>) -> (f64, Option<bool>) {
-    match joint {
-        Some(joint) if own_knm + other_knm > joint.moment_knm => {
-            let share = joint_share_knm(joint.moment_knm, own_knm, other_knm);
-            (share, (share < own_knm).then_some(joint.by_joint))
-        }
-        _ => (own_knm, None),
-    }
-}
-
-/// A column's part of what a joint passes: half, all it can if that is less, and what the
-/// other column leaves if the other can do less, kNm.
-///
-/// ```
-/// use sisterframe_core::capacity::joint_share_knm;
-/// assert_eq!(joint_share_knm(240.0, 180.0, 200.0), 120.0);
-/// assert_eq!(joint_share_knm(240.0, 180.0, 80.0), 160.0);
-/// assert_eq!(joint_share_knm(240.0, 90.0, 200.0), 90.0);
-/// ```
-pub fn joint_share_knm(limit_knm: f64, own_knm: f64, other_knm: f64) -> f64 {
-    let half = limit_knm / 2.0;
-    own_knm.min(half.max(limit_knm - other_knm)).max(0.0)
 }
 
 /// The least of some strengths with its name; ties go to the first.

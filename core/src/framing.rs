@@ -458,15 +458,12 @@ pub(crate) fn depth_along(column: &model::Column, direction: Direction) -> f64 {
     }
 }
 
-/// Base of a wall or frame column on its footing: rotation k·B·L³/12 and settlement k·B·L,
-/// with the subgrade modulus k given or taken as 120 times the allowable bearing
-/// (common practice, within a factor of two either way).
+/// Base of a wall or frame column on its footing: rotation and settlement.
 pub fn footing_base(footing: &Footing) -> Base {
-    let subgrade = footing.subgrade_mn_m3.map_or(120.0 * footing.bearing_kpa, |modulus| 1000.0 * modulus);
-    let (length, width) = (footing.length_m, footing.width_m);
+    let ground = crate::link::ground(footing);
     Base {
-        rotation: Restraint::Spring(subgrade * width * length * length * length / 12.0),
-        vertical: Restraint::Spring(subgrade * width * length),
+        rotation: Restraint::Spring(ground.rotational_stiffness_knm()),
+        vertical: Restraint::Spring(ground.vertical_stiffness_kn_m()),
     }
 }
 

@@ -4,18 +4,23 @@
 //! Units are kN, m, s and t (kN·s²/m); MPa and mm only inside member-capacity formulas
 //! that are empirical in MPa. Public names carry their unit.
 
+pub mod anchorage;
 pub mod assembly;
 pub mod capacity;
+pub mod column;
 pub mod condensed_line;
 pub mod evaluate;
 pub mod finding;
+pub mod footing;
 pub mod frame_line;
 mod frame_mesh;
 pub mod framing;
 pub mod glossary;
 pub mod hazard;
+pub mod joint;
 pub mod linear;
 pub mod link;
+pub mod link_slab;
 pub mod masonry;
 pub mod masonry_panel;
 pub mod material;
@@ -38,4 +43,5 @@ pub mod storey;
 pub mod study;
 pub mod timoshenko;
 pub mod units;
+pub mod wall;
 pub mod works;

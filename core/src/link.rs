@@ -1,33 +1,23 @@
 //! External frames: what each can deliver, and what its connecting slabs must carry and can.
 
+use crate::anchorage::confinement;
 use crate::assembly::Load;
-use crate::capacity::joint_share_knm;
+use crate::footing::{Strip, gravity_only_moment_knm};
 use crate::framing::Framing;
+use crate::joint::share_knm;
+use crate::link_slab::{BarRow, BondedSide, FactorChoice, JointCheck, LinkSlab, PeakChoice, SlabPlace, StripStiffness};
 use crate::material::Bar;
 use crate::model::{Frame, Model, Slab};
 use crate::project::{self, Direction, ExternalFrame, Footing, Materials};
 use crate::response::Response;
-use crate::rules::{
-    AnchorageLimit, BarAnchorage, ConnectionState, DiaphragmShear, InterfaceShear, Ruled, Rules, Surface,
-};
+use crate::rules::{AnchorageLimit, Note, Ruled, Rules, Surface};
 use crate::sections::{Sections, frame_axial_kn};
 use crate::study::{SlabBound, SlabResult};
 
-/// Ultimate over allowable bearing pressure (common practice, no source).
-const BEARING_RESERVE: f64 = 3.0;
-
-/// Moment at which a footing rocks under a vertical load, M = N·L/2·(1 − q/q_c), kNm, with
-/// q_c three times the allowable bearing (ASCE 41-17 8.4.2.3, MEMORY).
-///
-/// ```
-/// use sisterframe_core::{link::rocking_knm, project::Footing};
-/// let footing = Footing { length_m: 3.0, width_m: 2.0, depth_m: 0.6, bearing_kpa: 200.0, subgrade_mn_m3: None };
-/// assert!((rocking_knm(&footing, 800.0) - 933.33).abs() < 0.01);
-/// ```
-pub fn rocking_knm(footing: &Footing, axial_kn: f64) -> f64 {
-    let pressure = axial_kn / (footing.length_m * footing.width_m);
-    let capacity = BEARING_RESERVE * footing.bearing_kpa;
-    (axial_kn * footing.length_m / 2.0 * (1.0 - pressure / capacity)).max(0.0)
+/// A footing of the project as the ground sees it.
+pub fn ground(footing: &Footing) -> Strip {
+    let usual = Strip::from_allowable(footing.length_m, footing.width_m, footing.bearing_kpa);
+    Strip { subgrade_mn_m3: footing.subgrade_mn_m3.unwrap_or(usual.subgrade_mn_m3), ..usual }
 }
 
 /// The most an external frame can take in a storey.
@@ -68,7 +58,7 @@ pub fn frame_caps(sections: &Sections<'_>, frame: &Frame, levers_m: &[f64], shea
 }
 
 /// Shear of each storey at the bending mechanism of columns and beams, kN: at each joint
-/// the columns have no more than the beams, shared as [`crate::capacity::joint_share_knm`]
+/// the columns have no more than the beams, shared as [`crate::joint::share_knm`]
 /// says.
 fn mechanism_kn(sections: &Sections<'_>, frame: &Frame) -> Ruled<Vec<f64>> {
     let spec = &frame.spec;
@@ -99,7 +89,7 @@ fn mechanism_kn(sections: &Sections<'_>, frame: &Frame) -> Ruled<Vec<f64>> {
                     // The joint at a level has a column above it unless it is the roof.
                     let other =
                         if level == s { moments.get(level + 1).copied().unwrap_or(0.0) } else { moments[level] };
-                    joint_share_knm(at_joint(end), own * to_centre, other * to_centre) / to_centre
+                    share_knm(at_joint(end), own * to_centre, other * to_centre) / to_centre
                 };
                 let head = limited(s, moments[s]);
                 let foot = match s.checked_sub(1) {
@@ -118,8 +108,8 @@ fn mechanism_kn(sections: &Sections<'_>, frame: &Frame) -> Ruled<Vec<f64>> {
 fn pad_knm(frame: &Frame) -> f64 {
     let axial = frame_axial_kn(frame, 0);
     match &frame.spec.footing {
-        Some(footing) => rocking_knm(footing, axial + pad_kn(footing)),
-        None => axial * frame.spec.column_along_mm / 2000.0,
+        Some(footing) => ground(footing).rocking_moment_knm(axial + pad_kn(footing)),
+        None => gravity_only_moment_knm(axial, frame.spec.column_along_mm / 1000.0),
     }
 }
 
@@ -139,15 +129,9 @@ fn overturning_knm(sections: &Sections<'_>, frame: &Frame) -> Ruled<f64> {
     Ok(towards(first).min(towards(last)) + frame.along_m.len() as f64 * base)
 }
 
-/// In-plane stiffness of a strip held against rotation at both edges, kN/m:
-/// k = 1/[1.2·g/(0.4·E·L·t) + g³/(12·E·0.35·t·L³/12)] (DERIVED, fixed–fixed strip).
+/// In-plane stiffness of a connecting slab, kN/m; slip at the joint is left out.
 pub fn strip_stiffness_kn_m(spec: &ExternalFrame, slab: &Slab, modulus_mpa: f64) -> f64 {
-    let modulus = 1000.0 * modulus_mpa;
-    let (gap, length, thickness) = (spec.gap_m, slab.contact_m, spec.slab_mm / 1000.0);
-    let shear = 1.2 * gap / (0.4 * modulus * length * thickness);
-    let inertia = 0.35 * thickness * length * length * length / 12.0;
-    let bending = gap * gap * gap / (12.0 * modulus * inertia);
-    1.0 / (shear + bending)
+    StripStiffness::usual(slab.contact_m, spec.gap_m, spec.slab_mm / 1000.0, modulus_mpa).stiffness_kn_m()
 }
 
 /// What checking the slabs of one direction needs at hand.
@@ -176,102 +160,61 @@ pub struct Context<'a> {
     pub plateau_g: f64,
 }
 
-/// A connecting slab as the clauses take it.
-struct Strip<'a> {
-    sections: &'a Sections<'a>,
-    frame: &'a Frame,
-    slab: &'a Slab,
-}
-
-/// Both strengths of a strip.
-struct StripStrength {
-    /// Stress the bars across the joint develop, MPa.
-    bar_stress_mpa: f64,
-    /// Whether they yield.
-    bars_yield: bool,
-    friction_kn: f64,
-    friction_capped: bool,
-    strip_kn: f64,
-    strip_capped: bool,
-}
-
-impl Strip<'_> {
-    fn rules(&self) -> &dyn Rules {
-        self.sections.rules
-    }
-
-    /// Steel crossing the interface, mm².
-    fn across_mm2(&self) -> f64 {
-        let spec = &self.frame.spec;
-        let rows = (1000.0 * self.slab.contact_m / spec.across_spacing_mm).floor();
-        f64::from(spec.across_layers) * rows * Bar::round(spec.across_bar_mm).area_mm2
-    }
-
-    /// Nominal strengths with a net tension across the interface, kN.
-    fn strengths(&self, tension_kn: f64) -> Ruled<StripStrength> {
-        let spec = &self.frame.spec;
-        let old = self.sections.materials.concrete_mpa;
-        // The far face of the existing beam needs its cover.
-        let available = (self.slab.beam_width_mm - 40.0).max(0.0);
-        // The pull of clamping bars is balanced by pressure on the same interface, so they
-        // need their development length (ACI 318-19 ch. 25) and not a free cone of concrete.
-        let anchorage = self.rules().bar_anchorage(&BarAnchorage {
-            bar: Bar::round(spec.across_bar_mm),
-            yield_mpa: spec.steel_mpa,
-            concrete_mpa: old,
-            embedment_mm: spec.embedment_mm.min(available),
-            confinement: 0.5 * spec.across_spacing_mm / spec.across_bar_mm,
-            position_factor: 1.0,
-            breakout: None,
-            lightweight: 1.0,
-        })?;
+/// A connecting slab as its check takes it, with no force on it yet.
+fn link_slab(materials: &Materials, frame: &Frame, slab: &Slab) -> LinkSlab {
+    let spec = &frame.spec;
+    // The far face of the existing beam needs its cover.
+    let available = (slab.beam_width_mm - 40.0).max(0.0);
+    LinkSlab {
+        length_mm: 1000.0 * slab.contact_m,
+        thickness_mm: spec.slab_mm,
         // Contact is inside the existing beam only.
-        let height = spec.slab_mm.min(self.slab.beam_depth_mm);
-        let interface = |concrete_mpa: f64, surface: Surface, bar_stress_mpa: f64| {
-            self.rules().interface_shear(&InterfaceShear {
-                area_mm2: 1000.0 * self.slab.contact_m * height,
-                steel_mm2: self.across_mm2(),
-                bar_stress_mpa,
-                surface,
-                concrete_mpa,
-                normal_kn: -tension_kn,
-                lightweight: 1.0,
-            })
-        };
-        let surface = match spec.surface {
-            project::Surface::Roughened => Surface::Roughened,
-            project::Surface::Plain => Surface::Plain,
-        };
-        let existing = interface(old.min(spec.concrete_mpa), surface, anchorage.stress_mpa)?;
+        existing_contact_mm: spec.slab_mm.min(slab.beam_depth_mm),
+        existing_lever_mm: 1000.0 * frame.lever_m,
+        new_lever_mm: spec.beam_width_mm / 2.0,
+        existing: BondedSide {
+            concrete_mpa: materials.concrete_mpa,
+            embedment_mm: spec.embedment_mm.min(available),
+            confinement: confinement(Bar::round(spec.across_bar_mm), slab.beam_depth_mm / 2.0, spec.across_spacing_mm),
+            surface: match spec.surface {
+                project::Surface::Roughened => Surface::Roughened,
+                project::Surface::Plain => Surface::Plain,
+            },
+            // The pull of clamping bars is balanced by pressure on the same interface, so they
+            // need their development length (ACI 318-19 ch. 25) and not a free cone of concrete.
+            edges_mm: None,
+        },
+        new_concrete_mpa: spec.concrete_mpa,
         // The new beam is cast before the slab: a roughened cold joint with bars that yield.
-        let new = interface(spec.concrete_mpa, Surface::Roughened, spec.steel_mpa)?;
-        let weaker = if new.strength_kn < existing.strength_kn { new } else { existing };
-        let along = 2.0 * Bar::round(spec.along_bar_mm).area_mm2 / (spec.along_spacing_mm * spec.slab_mm);
-        let across = self.across_mm2() / (1000.0 * self.slab.contact_m * spec.slab_mm);
-        let strip = self.rules().diaphragm_shear(&DiaphragmShear {
-            concrete_mpa: spec.concrete_mpa,
-            thickness_mm: spec.slab_mm,
-            length_mm: 1000.0 * self.slab.contact_m,
-            parallel_ratio: along,
-            across_ratio: across,
+        new_surface: Surface::Roughened,
+        across: BarRow {
+            bar: Bar::round(spec.across_bar_mm),
+            spacing_mm: spec.across_spacing_mm,
+            layers: spec.across_layers,
             yield_mpa: spec.steel_mpa,
-            lightweight: 1.0,
-        })?;
-        Ok(StripStrength {
-            bar_stress_mpa: anchorage.stress_mpa,
-            bars_yield: anchorage.limit == AnchorageLimit::Yield,
-            friction_kn: weaker.strength_kn,
-            friction_capped: weaker.friction_kn > weaker.cap_kn,
-            strip_kn: strip.strength_kn,
-            strip_capped: strip.concrete_kn + strip.steel_kn > strip.cap_kn,
-        })
+        },
+        along: BarRow {
+            bar: Bar::round(spec.along_bar_mm),
+            spacing_mm: spec.along_spacing_mm,
+            layers: 2,
+            yield_mpa: spec.steel_mpa,
+        },
+        extra_chord_bars: false,
+        force_kn: 0.0,
+        tension_kn: 0.0,
+        capped_by_mechanism: true,
+        factors: FactorChoice::ByClause,
+        peak: PeakChoice::ByBehaviour,
+        lightweight: 1.0,
     }
 }
 
-/// Nominal strength of a connecting slab without tension across it, kN.
+/// Nominal strength of a connecting slab without tension across it, the peak of a brittle joint taken
+/// off, kN.
 fn nominal_kn(sections: &Sections<'_>, frame: &Frame, slab: &Slab) -> Ruled<f64> {
-    let strengths = Strip { sections, frame, slab }.strengths(0.0)?;
-    Ok(strengths.friction_kn.min(strengths.strip_kn))
+    let found = link_slab(sections.materials, frame, slab).check(sections.rules)?;
+    let joint = |joint: &JointCheck| joint.strength.strength_kn / joint.peak;
+    Ok(joint(&found.existing).min(joint(&found.new)).min(found.strip.strength.strength_kn))
 }
 
 /// Checks every connecting slab of a direction.
@@ -287,7 +230,7 @@ pub fn slabs(context: &Context<'_>) -> Ruled<Vec<SlabResult>> {
         let caps = frame_caps(&sections, frame, &levers, &shears)?;
         for (level, slab) in frame.slabs.iter().enumerate() {
             if let Some(slab) = slab {
-                results.push(check(context, &sections, &caps, index, level, slab)?);
+                results.push(check(context, &caps, index, level, slab)?);
             }
         }
     }
@@ -295,14 +238,7 @@ pub fn slabs(context: &Context<'_>) -> Ruled<Vec<SlabResult>> {
 }
 
 /// Checks one connecting slab.
-fn check(
-    context: &Context<'_>,
-    sections: &Sections<'_>,
-    caps: &[FrameCap],
-    index: usize,
-    level: usize,
-    slab: &Slab,
-) -> Ruled<SlabResult> {
+fn check(context: &Context<'_>, caps: &[FrameCap], index: usize, level: usize, slab: &Slab) -> Ruled<SlabResult> {
     let frame = &context.model.frames[index];
     let own = &context.response.linked[index];
     let elastic = own.link_force_kn[level];
@@ -322,17 +258,16 @@ fn check(
     // The frame's own mass pulls on the slab across the face (30 % at the same time, and not
     // less than a fifth of the plateau: the collector rule for anchorage of heavy parts).
     let tension = (0.3 * context.acceleration_g * own_weight).max(0.2 * context.plateau_g * own_weight);
-    let moment = demand * frame.lever_m;
-    let chord = moment / (0.8 * slab.contact_m);
-    let strengths = Strip { sections, frame, slab }.strengths(tension + chord)?;
-    let factors = context.rules.connection_factors(ConnectionState {
+    let found = LinkSlab {
+        force_kn: demand,
+        tension_kn: tension,
         capped_by_mechanism: bound != SlabBound::ElasticSpectrum,
-        bars_yield: strengths.bars_yield,
-    })?;
-    let friction_kn = factors.interface * strengths.friction_kn;
-    let strip_kn = factors.diaphragm * strengths.strip_kn;
-    let strength_kn = friction_kn.min(strip_kn);
-    let demand = factors.demand * demand;
+        ..link_slab(context.materials, frame, slab)
+    }
+    .check(context.rules)?;
+    let joint = if found.new.utilisation > found.existing.utilisation { &found.new } else { &found.existing };
+    let (friction_kn, strip_kn) = (joint.design_kn, found.strip.design_kn);
+    let strength_kn = (friction_kn / joint.peak).min(strip_kn);
     Ok(SlabResult {
         face: frame.spec.face.clone(),
         along_x: frame.direction == Direction::X,
@@ -342,20 +277,21 @@ fn check(
         shear_above_kn: own.storey_shear_kn.get(level + 1).copied().unwrap_or(0.0),
         shear_below_kn: own.storey_shear_kn[level],
         own_inertia_kn: context.load.linked_kn[index][level],
-        demand_kn: demand,
+        demand_kn: found.strip.demand_kn,
         bound,
         friction_kn,
-        friction_capped: strengths.friction_capped,
-        bar_stress_mpa: strengths.bar_stress_mpa,
-        anchorage_limited: !strengths.bars_yield,
+        friction_capped: joint.strength.notes.has(Note::CapGoverns),
+        peak: joint.peak,
+        bar_stress_mpa: found.anchorage.stress_mpa,
+        anchorage_limited: found.anchorage.limit != AnchorageLimit::Yield,
         strip_kn,
-        strip_capped: strengths.strip_capped,
+        strip_capped: found.strip.strength.notes.has(Note::CapGoverns),
         strength_kn,
-        friction_governs: friction_kn <= strip_kn,
-        phi: [factors.interface, factors.diaphragm],
-        moment_kn_m: moment,
-        chord_kn: chord,
+        friction_governs: found.governs != SlabPlace::Strip,
+        phi: [joint.factor, found.strip.factor],
+        moment_kn_m: found.existing.moment_knm,
+        chord_kn: found.existing.chord_kn,
         tension_kn: tension,
-        utilisation: if strength_kn > 0.0 { demand / strength_kn } else { f64::MAX },
+        utilisation: found.utilisation.min(f64::MAX),
     })
 }

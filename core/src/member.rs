@@ -120,6 +120,8 @@ pub struct Strength {
     pub shear_kn: f64,
     /// How it fails.
     pub failure: Failure,
+    /// Shear at which its stiffness falls, kN; the strength itself where it does not.
+    pub cracking_kn: f64,
     /// Storey drift at which it reaches its strength, mm.
     pub yield_drift_mm: f64,
     /// Storey drift at which it is lost, mm.
@@ -157,7 +159,9 @@ impl Member {
         let strength = &self.senses[sense];
         Spring {
             stiffness_kn_m: self.stiffness_kn_m,
+            cracking_kn: strength.cracking_kn,
             strength_kn: strength.strength_kn,
+            full_drift_mm: strength.yield_drift_mm,
             limit_drift_mm: strength.limit_drift_mm,
         }
     }

@@ -367,6 +367,7 @@ mod tests {
             bound: SlabBound::ElasticSpectrum,
             friction_kn: friction,
             friction_capped: false,
+            peak: 1.0,
             bar_stress_mpa: 300.0,
             anchorage_limited: false,
             strip_kn: strip,

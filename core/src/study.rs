@@ -338,6 +338,8 @@ pub struct SlabResult {
     pub friction_kn: f64,
     /// Whether the upper bound on the interface bites.
     pub friction_capped: bool,
+    /// Largest over mean shear along the interface: 1 where its bars yield and even it out.
+    pub peak: f64,
     /// Stress the bars across the joint develop, MPa.
     pub bar_stress_mpa: f64,
     /// Whether their embedment limits that stress.
@@ -346,7 +348,7 @@ pub struct SlabResult {
     pub strip_kn: f64,
     /// Whether its upper bound bites.
     pub strip_capped: bool,
-    /// The lesser of the two, kN.
+    /// The lesser of shear friction over its peak and the strip, kN.
     pub strength_kn: f64,
     /// Whether shear friction is the lesser.
     pub friction_governs: bool,

@@ -2,10 +2,14 @@
 
 mod assemblies;
 mod chance;
+mod connection_rules;
+mod demand_rules;
 mod frame_lines;
 mod frame_stiffness;
 mod linear_algebra;
 mod linked_frames;
+mod member_response;
+mod member_rules;
 mod p_delta;
 mod periods;
 mod properties;

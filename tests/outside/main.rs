@@ -1,6 +1,9 @@
 //! Checks against outside sources, each named with its mark:
 //! SEEN in the open text, MEMORY recalled, DERIVED computed by a named general-purpose library.
 
+mod column_tests;
+mod connections;
+mod demand;
 mod periods_textbooks;
 mod reference_frames;
 mod sections;

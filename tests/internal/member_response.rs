@@ -1,0 +1,233 @@
+//! Columns, walls, joints and storeys: which strength governs, at what drift.
+
+use sisterframe_core::column::{Column, ColumnEnd, ColumnFailure, ColumnResponse, EndLimit, NodeCap};
+use sisterframe_core::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
+use sisterframe_core::rules::{self, ColumnHinge, ColumnShear, Hoops, Note};
+use sisterframe_core::storey::{self, Spring};
+use sisterframe_core::wall::{WallAtStrength, WallFailure};
+use sisterframe_tests::approx::assert_near;
+
+fn end(section_knm: f64) -> ColumnEnd {
+    ColumnEnd { section_knm, short_lap: false, node: None }
+}
+
+fn column(clear_height_m: f64, top: f64, bottom: f64) -> Column {
+    let hoops = Hoops { area_mm2: 402.0, spacing_mm: 100.0, yield_mpa: 400.0, effective_depth_mm: 340.0 };
+    Column {
+        clear_height_m,
+        storey_height_m: clear_height_m + 0.5,
+        ends: [end(top), end(bottom)],
+        stiffness_kn_m: 20_000.0,
+        shear: ColumnShear {
+            gross_area_mm2: 160_000.0,
+            effective_depth_mm: 340.0,
+            concrete_mpa: 25.0,
+            hoops: [hoops, Hoops::NONE],
+            axial_kn: 400.0,
+            shear_span_mm: 0.0,
+            ductility: 0.0,
+            lightweight: 1.0,
+        },
+        shear_factor: 1.0,
+        added_shear_kn: 0.0,
+        hinge: ColumnHinge {
+            axial_ratio: 0.1,
+            hoop_ratio: 0.01,
+            bar_ratio: 0.02,
+            shear_ratio: 0.0,
+            concrete_mpa: 25.0,
+            hoop_yield_mpa: 400.0,
+            bar_yield_mpa: 400.0,
+            short_splice: false,
+            anchored_hoops: true,
+        },
+    }
+}
+
+fn respond(column: &Column) -> ColumnResponse {
+    column.response(rules::american()).expect("answered")
+}
+
+/// DERIVED: V = (M_top + M_bottom)/h₀; 146.15, 207.69 and 146.15 kN, 500.0 kN in all.
+#[test]
+fn columns_in_bending() {
+    let mut sum = 0.0;
+    for (top, bottom, shear) in [(180.0, 200.0, 146.15), (260.0, 280.0, 207.69), (180.0, 200.0, 146.15)] {
+        let got = respond(&column(2.6, top, bottom));
+        assert_near("V", got.strength_kn, shear, 5e-5);
+        assert_eq!(got.failure, ColumnFailure::Flexure);
+        assert_near("yield drift", got.yield_drift_m, got.strength_kn / 20_000.0, 1e-12);
+        let rotation = got.rotations.capping;
+        assert!(rotation > 0.01);
+        assert_near("limit", got.limit_drift_m, got.yield_drift_m + rotation * 2.6, 1e-12);
+        assert_near("loss", got.loss_drift_m, got.yield_drift_m + got.rotations.loss * 2.6, 1e-12);
+        sum += got.strength_kn;
+    }
+    assert_near("storey", sum, 500.0, 5e-5);
+}
+
+/// DERIVED: 120 kNm at both ends: 85.71 kN over 2.8 m, 240 kN over the 1.0 m a sill wall leaves;
+/// the captive column then fails in shear where its shear strength is less.
+#[test]
+fn captive_columns_shear() {
+    let free = respond(&column(2.8, 120.0, 120.0));
+    assert_near("free", free.flexural_kn, 85.714, 5e-5);
+    let mut captive = column(1.0, 120.0, 120.0);
+    assert_near("captive", respond(&captive).flexural_kn, 240.0, 5e-5);
+    captive.shear.hoops[0].spacing_mm = 300.0;
+    captive.shear.hoops[0].area_mm2 = 56.5;
+    let got = respond(&captive);
+    assert_eq!(got.failure, ColumnFailure::Shear);
+    assert_near("shear", got.strength_kn, got.shear_kn, 1e-12);
+    assert!(got.strength_kn < 240.0);
+    assert_eq!(got.limit_drift_m, got.yield_drift_m);
+    assert!(got.notes.has(Note::ShearSpanHeld) && got.notes.has(Note::HoopsTooFarApart));
+}
+
+/// DERIVED from the clause: k_nl falls from 1 to 0.7 between ductility 2 and 6, so the strengths
+/// meet at μ = 2 + (1 − V_flex/V_0)/0.075.
+#[test]
+fn bending_turns_to_shear() {
+    let mut between = column(2.6, 200.0, 200.0);
+    let undamaged = respond(&between).shear_kn;
+    let aim = 0.9 * undamaged * 2.6 / 2.0;
+    between.ends = [end(aim), end(aim)];
+    let got = respond(&between);
+    assert_eq!(got.failure, ColumnFailure::FlexureShear);
+    let meets = 2.0 + (1.0 - got.flexural_kn / got.shear_kn) / 0.075;
+    assert_near("μ", got.shear.ductility_at(got.flexural_kn).expect("meets"), meets, 1e-9);
+    let worn = meets * got.yield_drift_m;
+    assert_near("limit", got.limit_drift_m, worn.min(got.yield_drift_m + got.rotations.capping * 2.6), 1e-9);
+    // A jacket's factor moves the line between the two.
+    let weaker = respond(&Column { shear_factor: 0.8, ..between });
+    assert_eq!(weaker.failure, ColumnFailure::Shear);
+    let winged = respond(&Column { added_shear_kn: undamaged, ..between });
+    assert_eq!(winged.failure, ColumnFailure::Flexure);
+}
+
+#[test]
+fn laps_beams_and_joints_limit_columns() {
+    let node = |moment_knm, limit| NodeCap { moment_knm, limit, capping_ratio: 0.02, loss_ratio: 0.03 };
+    let base = column(2.6, 180.0, 200.0);
+    let lapped = Column {
+        ends: [end(180.0), ColumnEnd { short_lap: true, ..end(120.0) }],
+        hinge: ColumnHinge { short_splice: true, ..base.hinge },
+        ..base
+    };
+    let got = respond(&lapped);
+    assert_eq!(got.failure, ColumnFailure::Splice);
+    assert_eq!(got.limits, [EndLimit::Section, EndLimit::Splice]);
+    assert_near("V", got.strength_kn, 300.0 / 2.6, 1e-12);
+
+    let beams = |top, bottom| Column {
+        ends: [
+            ColumnEnd { node: Some(node(top, NodeLimit::Beams)), ..end(180.0) },
+            ColumnEnd { node: Some(node(bottom, NodeLimit::Beams)), ..end(200.0) },
+        ],
+        ..base
+    };
+    let got = respond(&beams(100.0, 110.0));
+    assert_eq!(got.failure, ColumnFailure::Beam);
+    assert_near("V", got.strength_kn, 210.0 / 2.6, 1e-12);
+    assert_near("limit", got.limit_drift_m, got.yield_drift_m + 0.02 * 3.1, 1e-12);
+    assert_near("loss", got.loss_drift_m, got.yield_drift_m + 0.03 * 3.1, 1e-12);
+    // One end only: the other bends and sets the limit if it bears less.
+    let mixed = respond(&beams(100.0, 300.0));
+    assert_eq!((mixed.failure, mixed.limits[1]), (ColumnFailure::Beam, EndLimit::Section));
+    let own = mixed.yield_drift_m + mixed.rotations.capping * 2.6;
+    assert_near("mixed", mixed.limit_drift_m, own.min(mixed.yield_drift_m + 0.02 * 3.1), 1e-12);
+    let joint =
+        Column { ends: [ColumnEnd { node: Some(node(90.0, NodeLimit::Joint)), ..end(180.0) }, end(200.0)], ..base };
+    assert_eq!(respond(&joint).failure, ColumnFailure::Joint);
+    // A pinned base and nothing at the top carries nothing.
+    let idle = respond(&column(2.6, 0.0, 0.0));
+    assert_eq!(idle.strength_kn, 0.0);
+    assert!(idle.limit_drift_m.is_finite());
+    assert!(base.response(rules::european()).is_err());
+}
+
+/// DERIVED: ΣM_b = 240 against ΣM_c = 380 kNm, by halves: 120 each; what one cannot take goes to the
+/// other; columns that need less than the beams pass keep their own.
+#[test]
+fn joints_share_what_beams_pass() {
+    assert_eq!(share_knm(240.0, 180.0, 200.0), 120.0);
+    assert_eq!(share_knm(240.0, 100.0, 200.0) + share_knm(240.0, 200.0, 100.0), 240.0);
+    assert_eq!((share_knm(500.0, 180.0, 200.0), share_knm(240.0, 200.0, 0.0)), (180.0, 200.0));
+    assert_eq!(share_knm(0.0, 180.0, 200.0), 0.0);
+    // ΣM/0.45 − ΣM/3.2 = 514 kN.
+    let cap = JointCapacity { strength_kn: 514.0, lever_m: 0.45, column_height_m: 3.2 };
+    assert_near("ΣM", cap.beam_moments_knm(), 514.0 * 0.45 * 3.2 / 2.75, 1e-12);
+    let deep = JointCapacity { lever_m: 3.5, ..cap };
+    assert_eq!(deep.beam_moments_knm(), f64::INFINITY);
+    assert_eq!(effective_width_mm(600.0, 400.0, 150.0), 550.0);
+}
+
+/// DERIVED, hand-checkable: two ductile columns (8000 kN/m, 80 kN, to 60 mm) and two captive ones
+/// (60000 kN/m, 180 kN, lost past 3 mm): 408 kN at 3 mm, then 144 at 9 mm and 160 from 10 mm on.
+/// The plain sum, 520 kN, is never there.
+#[test]
+fn storey_strength_at_compatible_drift() {
+    let ductile = Spring::bilinear(8000.0, 80.0, 60.0);
+    let captive = Spring::bilinear(60_000.0, 180.0, 3.0);
+    let members = [ductile, captive, ductile, captive];
+    let got = storey::strength(&members);
+    assert_near("peak", got.strength_kn, 408.0, 1e-12);
+    assert_near("drift", got.drift_mm, 3.0, 1e-12);
+    assert!(got.lost.is_empty());
+    let at = |drift: f64| members.iter().map(|m| m.force_kn(drift)).sum::<f64>();
+    for (drift, shear) in [(3.0, 408.0), (9.0, 144.0), (10.0, 160.0), (60.0, 160.0)] {
+        assert_near("V", at(drift), shear, 1e-9);
+    }
+    // Enough ductile ones and the captive ones are spent before the storey's strength.
+    let many: Vec<Spring> = members.iter().copied().chain([ductile; 6]).collect();
+    let got = storey::strength(&many);
+    assert_near("peak", got.strength_kn, 640.0, 1e-12);
+    assert_near("drift", got.drift_mm, 60.0, 1e-12);
+    assert_eq!(got.lost, [1, 3]);
+    assert_eq!(storey::strength(&[]).strength_kn, 0.0);
+    // A wall that cracks at 0.6 of its strength and reaches it at 12 mm.
+    let wall = Spring {
+        stiffness_kn_m: 400_000.0,
+        cracking_kn: 600.0,
+        strength_kn: 1000.0,
+        full_drift_mm: 12.0,
+        limit_drift_mm: 30.0,
+    };
+    for (drift, shear) in [(1.5, 600.0), (6.75, 800.0), (12.0, 1000.0), (30.0, 1000.0), (31.0, 0.0)] {
+        assert_near("wall", wall.force_kn(drift) + 1.0, shear + 1.0, 1e-9);
+    }
+}
+
+/// DERIVED from ASCE 41-17 Tables 10-19 and 10-20: a wall 4 m long and 200 thick, f'c 21, in a
+/// storey 3 m high.
+#[test]
+fn walls_at_their_strength() {
+    let wall = WallAtStrength {
+        failure: WallFailure::Shear,
+        strength_kn: 1756.5,
+        stiffness_kn_m: 400_000.0,
+        storey_height_m: 3.0,
+        web_mm2: 800_000.0,
+        concrete_mpa: 21.0,
+        axial_kn: 800.0,
+        confined: false,
+    };
+    let drifts = |wall: &WallAtStrength| wall.drifts(rules::american()).expect("answered");
+    let shear = drifts(&wall);
+    assert_near("cracking", shear.cracking_kn, 0.6 * 1756.5, 1e-12);
+    assert_near("full", shear.full_m, 0.012, 1e-12);
+    assert_near("limit", shear.limit_m, 0.030, 1e-12);
+    assert_near("loss", shear.loss_m, 0.060, 1e-12);
+    let heavy = drifts(&WallAtStrength { axial_kn: 3000.0, ..wall });
+    assert_near("heavy", heavy.limit_m, 0.012, 1e-12);
+    assert!(heavy.notes.has(Note::ForceControlled));
+    let bending = drifts(&WallAtStrength { failure: WallFailure::Flexure, strength_kn: 1000.0, ..wall });
+    assert_near("bends", bending.full_m, 0.0025, 1e-12);
+    assert_near("bends to", bending.limit_m, 0.0025 + 0.008 * 3.0, 1e-12);
+    assert_near("does not crack", bending.cracking_kn, 1000.0, 1e-12);
+    let rocking = drifts(&WallAtStrength { failure: WallFailure::Rocking, strength_kn: 1000.0, ..wall });
+    assert_eq!(rocking.limit_m, bending.limit_m);
+    let perimeter = drifts(&WallAtStrength { failure: WallFailure::Perimeter, strength_kn: 900.0, ..wall });
+    assert_eq!(perimeter.limit_m, perimeter.full_m);
+    assert!(wall.drifts(rules::european()).is_err());
+}
