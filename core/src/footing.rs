@@ -1,14 +1,15 @@
 //! What the ground allows a wall or an added frame: rotation and rocking. Statics only, the same in
 //! every rule set.
 
-/// Subgrade modulus over allowable bearing pressure, 1/m: 40 times the ultimate pressure at a
-/// settlement of 25 mm and a safety factor of 3 (MEMORY: from memory, verify; a common practice
-/// figure good to a factor of two either way).
-pub const SUBGRADE_PER_BEARING_PER_M: f64 = 120.0;
+use crate::rules::source::clause_constants;
 
-/// Ultimate over allowable bearing pressure where only the latter is known (ASCE/SEI 41-17 8.4.1,
-/// presumptive; MEMORY: from memory, verify).
-pub const ULTIMATE_PER_ALLOWABLE: f64 = 3.0;
+clause_constants! { CONSTANTS;
+    /// Subgrade modulus over allowable bearing pressure, 1/m: 40 times the ultimate pressure at a
+    /// settlement of 25 mm and a safety factor of 3; good to a factor of two either way.
+    SUBGRADE_PER_BEARING_PER_M: f64 = 120.0, Memory, "common practice, no clause";
+    /// Ultimate over allowable bearing pressure where only the latter is known.
+    ULTIMATE_PER_ALLOWABLE: f64 = 3.0, Memory, "ASCE/SEI 41-17 8.4.1, presumptive";
+}
 
 /// A strip or pad under a wall, or under one column of a frame.
 #[derive(Clone, Copy, Debug, PartialEq)]

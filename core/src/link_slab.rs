@@ -4,6 +4,7 @@
 //! with the new beam. The existing side has post-installed bars that may be too short.
 
 use crate::material::Bar;
+use crate::rules::source::clause_constants;
 use crate::rules::{
     AnchorageLimit, AnchorageStrength, BarAnchorage, Breakout, ConnectionFactors, ConnectionState, DiaphragmShear,
     DiaphragmStrength, InterfaceShear, InterfaceStrength, Note, Notes, Ruled, Rules, Surface,
@@ -39,9 +40,9 @@ impl StripStiffness {
             gap_m,
             thickness_m,
             modulus_mpa,
-            shear_form: 1.2,
-            shear_modulus: 0.4,
-            inertia: 0.35,
+            shear_form: STIFFNESS[0],
+            shear_modulus: STIFFNESS[1],
+            inertia: STIFFNESS[2],
             slip_kn_m: None,
         }
     }
@@ -121,11 +122,14 @@ pub enum PeakChoice {
     Given(f64),
 }
 
-/// Peak over mean shear along a joint that cannot yield: parabolic distribution (DERIVED).
-const BRITTLE_PEAK: f64 = 1.5;
-
-/// Lever arm of a strip bent in its plane, over its length (a deep member; DERIVED).
-const LEVER: f64 = 0.8;
+clause_constants! { CONSTANTS;
+    /// Peak over mean shear along a joint that cannot yield: parabolic distribution.
+    BRITTLE_PEAK: f64 = 1.5, Derived, "shear of a deep elastic strip";
+    /// Lever arm of a strip bent in its plane, over its length.
+    LEVER: f64 = 0.8, Memory, "common practice for deep members, no clause";
+    /// Form factor of shear, shear over elastic modulus, part of the second moment that counts.
+    STIFFNESS: [f64; 3] = [1.2, 0.4, 0.35], Memory, "rectangle; G = 0.4·E; ACI 318-19 Table 6.6.3.1.1(a) for cracked walls";
+}
 
 /// A connecting slab at one floor and the force on it.
 #[derive(Clone, Copy, Debug, PartialEq)]

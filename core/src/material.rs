@@ -4,11 +4,12 @@
 //! the shapes. Stresses in MPa, lengths in mm, strains positive in compression.
 
 use crate::math::pow;
+use crate::rules::source::clause_constants;
 
-/// Modulus of elasticity of reinforcing steel, 200 000 MPa.
-///
-/// ACI 318-19 20.2.2.2 and EN 1992-1-1 3.2.7(4) give the same value (MEMORY: from memory, verify).
-pub const STEEL_MODULUS_MPA: f64 = 200_000.0;
+clause_constants! { CONSTANTS;
+    /// Modulus of elasticity of reinforcing steel, MPa.
+    STEEL_MODULUS_MPA: f64 = 200_000.0, Memory, "ACI 318-19 20.2.2.2, EN 1992-1-1 3.2.7(4)";
+}
 
 /// Standard acceleration of gravity used to turn weight into mass, m/s².
 pub const GRAVITY_M_S2: f64 = 9.81;

@@ -46,13 +46,6 @@ impl Rect {
         0.5 * (self.y_min_mm + self.y_max_mm)
     }
 
-    /// Second moment of area about the axis y = `about_mm`, mm⁴.
-    pub fn second_moment_mm4(&self, about_mm: f64) -> f64 {
-        let height = self.y_max_mm - self.y_min_mm;
-        let arm = self.centre_mm() - about_mm;
-        self.area_mm2() * (height * height / 12.0 + arm * arm)
-    }
-
     fn holds(&self, x: f64, y: f64) -> bool {
         self.x_min_mm <= x && x <= self.x_max_mm && self.y_min_mm <= y && y <= self.y_max_mm
     }
@@ -170,28 +163,6 @@ impl Section {
         self
     }
 
-    /// The section seen along its other axis: x and y exchanged. `None` never for a sound section.
-    pub fn turned(&self) -> Option<Self> {
-        let rects = self
-            .rects
-            .iter()
-            .map(|r| Rect {
-                x_min_mm: r.y_min_mm,
-                x_max_mm: r.y_max_mm,
-                y_min_mm: r.x_min_mm,
-                y_max_mm: r.x_max_mm,
-                concrete: r.concrete,
-            })
-            .collect();
-        let bars = self.bars.iter().map(|b| PlacedBar { x_mm: b.y_mm, y_mm: b.x_mm, ..*b }).collect();
-        Some(Self::new(rects, bars)?.with_displaced(self.displaced))
-    }
-
-    /// The rectangles.
-    pub fn rects(&self) -> &[Rect] {
-        &self.rects
-    }
-
     /// The bars.
     pub fn bars(&self) -> &[PlacedBar] {
         &self.bars
@@ -202,11 +173,6 @@ impl Section {
         self.rects.iter().map(Rect::area_mm2).sum()
     }
 
-    /// Steel area, mm².
-    pub fn steel_mm2(&self) -> f64 {
-        self.bars.iter().map(|b| b.area_mm2).sum()
-    }
-
     /// Ordinate of the geometric centroid of the concrete, mm.
     pub fn centroid_mm(&self) -> f64 {
         self.rects.iter().map(|r| r.area_mm2() * r.centre_mm()).sum::<f64>() / self.area_mm2()
@@ -215,21 +181,6 @@ impl Section {
     /// Overall depth along y, mm.
     pub fn depth_mm(&self) -> f64 {
         self.y_max_mm - self.y_min_mm
-    }
-
-    /// Smallest and largest y of the concrete, mm.
-    pub fn extent_mm(&self) -> (f64, f64) {
-        (self.y_min_mm, self.y_max_mm)
-    }
-
-    /// Uncracked rigidities of the concrete for a modulus that may differ from one rectangle to
-    /// the next; the reference is the modulus-weighted centroid.
-    pub fn rigidity(&self, modulus_mpa: impl Fn(&Rect) -> f64) -> Rigidity {
-        let axial: f64 = self.rects.iter().map(|r| modulus_mpa(r) * r.area_mm2()).sum();
-        let first: f64 = self.rects.iter().map(|r| modulus_mpa(r) * r.area_mm2() * r.centre_mm()).sum();
-        let centroid_mm = first / axial;
-        let flexural: f64 = self.rects.iter().map(|r| modulus_mpa(r) * r.second_moment_mm4(centroid_mm)).sum();
-        Rigidity { axial_kn: axial / 1e3, flexural_knm2: flexural / 1e9, centroid_mm }
     }
 
     /// Smallest (all bars in tension) and largest (whole section at one strain) axial force, kN.
@@ -386,15 +337,4 @@ impl Section {
             tension_yields,
         }
     }
-}
-
-/// Uncracked rigidities of a section of several concretes.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Rigidity {
-    /// ΣEA, kN.
-    pub axial_kn: f64,
-    /// ΣEI about the weighted centroid, kNm².
-    pub flexural_knm2: f64,
-    /// Ordinate of the modulus-weighted centroid, mm.
-    pub centroid_mm: f64,
 }

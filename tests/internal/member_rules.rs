@@ -318,6 +318,19 @@ fn stiffness_modulus_and_stress_law() {
         };
         assert_near("β1", depth_ratio, beta, 1e-6);
     }
+    // EN 1992-1-1 Table 3.1, C25/30 and C70/85: 31 and 41 GPa; 2.4 and 2.7 ‰, n = 1.45.
+    let european = rules::european();
+    let modulus = |strength| european.concrete_modulus_mpa(strength).expect("answered") / 1e3;
+    assert_near("E_cm of C25", modulus(25.0), 31.0, 2e-2);
+    assert_near("E_cm of C70", modulus(70.0), 41.0, 2e-2);
+    let ConcreteLaw::Parabola { peak_strain, ultimate_strain, exponent, .. } =
+        european.concrete_law(70.0).expect("answered")
+    else {
+        panic!("a parabola");
+    };
+    assert_near("ε_c2", peak_strain, 0.0024, 2e-2);
+    assert_near("ε_cu2", ultimate_strain, 0.0027, 2e-2);
+    assert_near("n", exponent, 1.45, 2e-2);
     let factors = set.expected_factors().expect("answered");
     assert_eq!((factors.concrete, factors.steel), (1.5, 1.25));
     // EN 1998-3 (A.18): 178.70 kN → 160.83 kN; (A.20) 0.0065715 → 0.0069001 and 0.0078858.

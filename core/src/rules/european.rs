@@ -23,6 +23,11 @@ clause_constants! { CONSTANTS;
     ALPHA_CC: f64 = 1.0, Memory, "EN 1992-1-1 3.1.6(1)";
     /// Strains of the parabola–rectangle and exponent up to 50 MPa.
     PARABOLA: [f64; 3] = [0.002, 0.0035, 2.0], Memory, "EN 1992-1-1 Table 3.1";
+    /// Modulus: E_cm = 22·((f_ck + 8)/10)^0.3 GPa; factor (MPa), added strength, exponent.
+    MODULUS: [f64; 3] = [22_000.0, 8.0, 0.3], Memory, "EN 1992-1-1 Table 3.1";
+    /// Above 50 MPa: ε_c2 = 2.0 + 0.085·(f − 50)^0.53, ε_cu2 = 2.6 + 35·((90 − f)/100)⁴ (‰), n = 1.4 +
+    /// 23.4·((90 − f)/100)⁴.
+    PARABOLA_STRONG: [f64; 7] = [2.0, 0.085, 0.53, 2.6, 35.0, 1.4, 23.4], Memory, "EN 1992-1-1 Table 3.1";
     /// Cracked over uncracked stiffness, bending and shear.
     STIFFNESS: f64 = 0.5, Memory, "EN 1998-1 4.3.1(7)";
     /// Friction coefficients: indented (taken for cast in one), rough, smooth.
@@ -144,20 +149,22 @@ impl Rules for European {
         CONSTANTS.to_vec()
     }
 
-    /// E_cm = 22·((f_ck + 8)/10)^0.3 GPa (EN 1992-1-1 Table 3.1; MEMORY: from memory, verify).
+    /// The strength is taken as characteristic.
     fn concrete_modulus_mpa(&self, strength_mpa: f64) -> Ruled<f64> {
-        Ok(22_000.0 * pow((strength_mpa.max(0.0) + 8.0) / 10.0, 0.3))
+        let [factor, added, exponent] = MODULUS;
+        Ok(factor * pow((strength_mpa.max(0.0) + added) / 10.0, exponent))
     }
 
     /// Parabola–rectangle with the strength handed in as its plateau; above 50 MPa strains and
-    /// exponent follow that strength (EN 1992-1-1 Table 3.1; MEMORY: from memory, verify).
+    /// exponent follow that strength.
     fn concrete_law(&self, strength_mpa: f64) -> Ruled<ConcreteLaw> {
         let [mut peak_strain, mut ultimate_strain, mut exponent] = PARABOLA;
         if strength_mpa > 50.0 {
             let rest = pow((90.0 - strength_mpa.min(90.0)) / 100.0, 4.0);
-            peak_strain = (2.0 + 0.085 * pow(strength_mpa.min(90.0) - 50.0, 0.53)) / 1e3;
-            ultimate_strain = (2.6 + 35.0 * rest) / 1e3;
-            exponent = 1.4 + 23.4 * rest;
+            let [peak, slope, power, ultimate, ultimate_slope, n, n_slope] = PARABOLA_STRONG;
+            peak_strain = (peak + slope * pow(strength_mpa.min(90.0) - 50.0, power)) / 1e3;
+            ultimate_strain = (ultimate + ultimate_slope * rest) / 1e3;
+            exponent = n + n_slope * rest;
         }
         Ok(ConcreteLaw::Parabola { strength_mpa, peak_strain, ultimate_strain, exponent })
     }

@@ -10,7 +10,7 @@ mod connection;
 mod european;
 mod member;
 mod note;
-mod source;
+pub(crate) mod source;
 
 pub use connection::{
     AnchorageLimit, AnchorageStrength, BarAnchorage, Breakout, ConnectionFactors, ConnectionState, DiaphragmShear,
@@ -184,8 +184,10 @@ pub fn european() -> &'static dyn Rules {
     SETS[1]
 }
 
-/// Every constant that still has to be confirmed against its document, of all sets.
+/// Every constant that still has to be confirmed against its document: those all sets share, then
+/// those of each set.
 pub fn memory_constants() -> Vec<ClauseConstant> {
     let open = |c: &ClauseConstant| matches!(c.mark, Mark::Memory | Mark::SeenListed);
-    SETS.iter().flat_map(|set| set.constants()).filter(open).collect()
+    let shared = [crate::material::CONSTANTS, crate::footing::CONSTANTS, crate::link_slab::CONSTANTS].concat();
+    shared.into_iter().chain(SETS.iter().flat_map(|set| set.constants())).filter(open).collect()
 }

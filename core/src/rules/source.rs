@@ -60,10 +60,10 @@ macro_rules! clause_constants {
             $(#[doc = $doc])*
             #[doc = ""]
             #[doc = concat!("Source: ", $clause, " (", $crate::rules::source::mark_words!($mark), ").")]
-            pub(crate) const $name: $kind = $value;
+            pub const $name: $kind = $value;
         )*
         /// The constants above.
-        pub(crate) const $list: &[$crate::rules::source::ClauseConstant] = &[ $(
+        pub const $list: &[$crate::rules::source::ClauseConstant] = &[ $(
             $crate::rules::source::ClauseConstant {
                 key: stringify!($name),
                 clause: $clause,

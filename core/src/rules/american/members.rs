@@ -65,6 +65,8 @@ clause_constants! { CONSTANTS;
     BEAM_STIRRUP_CAP: f64 = 0.66, Memory, "ACI 318-19 22.5.1.2";
     /// Stirrup spacing over depth beyond which half and beyond which none counts.
     STIRRUP_SPACING: [f64; 2] = [0.5, 1.0], Memory, "ASCE 41-17 10.3.4";
+    /// √psi in MPa^½, the unit of the joint coefficients.
+    JOINT_UNIT: f64 = 0.083, Derived, "unit conversion";
     /// Joint shear over 0.083·√f'c·A_j with few hoops: interior with and without beams across,
     /// exterior with and without, knee.
     JOINT_FEW_HOOPS: [f64; 5] = [12.0, 10.0, 8.0, 6.0, 4.0], Memory, "ASCE 41-17 Table 10-12";
@@ -277,7 +279,7 @@ pub(super) fn joint_shear(joint: &JointShear) -> JointStrength {
         JointPosition::Exterior { transverse_beams } => (2 + usize::from(!transverse_beams), false),
         JointPosition::Knee => (4, false),
     };
-    let coefficient = 0.083 * table[place] * joint.lightweight;
+    let coefficient = JOINT_UNIT * table[place] * joint.lightweight;
     let mut rotations = beam_like(JOINT_ROTATIONS[2 * usize::from(!interior) + usize::from(!hoops)], Notes::NONE);
     if !interior && !hoops && joint.axial_ratio >= JOINT_AXIAL {
         let mut notes = Notes::NONE;

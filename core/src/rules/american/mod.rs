@@ -21,8 +21,7 @@ use crate::material::ConcreteLaw;
 #[derive(Debug)]
 pub(super) struct American;
 
-/// Root of the concrete strength, held at 8.3 MPa^½ (ACI 318-19 22.5.3.1, 25.4.1.4: MEMORY, from
-/// memory, verify) where a clause holds it.
+/// Root of the concrete strength where a clause holds it.
 fn held_root(strength_mpa: f64) -> f64 {
     strength_mpa.max(0.0).sqrt().min(members::ROOT_LIMIT)
 }
