@@ -5,6 +5,7 @@ pub mod drawing;
 mod page;
 #[cfg(test)]
 mod sample;
+pub mod sheets;
 pub mod store;
 pub mod view;
 

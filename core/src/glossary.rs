@@ -107,13 +107,13 @@ figures! {
         "The shear a connecting slab must pass between the building and the added frame.",
         "The added frame's storey shear below the floor, less that above, less the force on the frame's own mass; never divided by a behaviour factor, but capped by what the frame can take.",
         "Equilibrium; the slab must not yield, so reduced forces are not used.";
-    ShearFriction: "Shear friction φVn",
+    ShearFriction: "Shear friction φVₙ",
         "Design strength of the joint between the slab and the existing beam: bars across it clamp two rough faces together.",
-        "φ μ A_vf f_s with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete.",
+        "φ μ Avf fs with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete.",
         "ACI 318-19, 22.9.4.2 and Table 22.9.4.4.";
-    StripShear: "Strip in shear φVn",
+    StripShear: "Strip in shear φVₙ",
         "Design strength of the slab itself, working in shear in its own plane like a deep beam lying flat.",
-        "φ A_cv (0.17 √f′c + ρ f_y), never above 0.66 √f′c A_cv before φ.",
+        "φ Acv (0.17 √f′c + ρ fy), never above 0.66 √f′c Acv before φ.",
         "ACI 318-19, 18.12.9; φ by 21.2.4.";
     Utilisation: "Utilisation",
         "Demand over the lesser design strength, which is underlined. Above one the slab gives way before the frame is used.",
@@ -122,7 +122,7 @@ figures! {
     DemandBound: "Demand set by",
         "What limits the force the slab is checked for: the shaking, or the most the added frame can take before it bends or its footings lift.",
         "The least of the three bounds.",
-        "Capacity of the added frame with bars at 1.25 f_y; ASCE/SEI 41-17, 7.5.1 on force-controlled actions (from memory).";
+        "Capacity of the added frame with bars at 1.25 fy; ASCE/SEI 41-17, 7.5.1 on force-controlled actions (from memory).";
     LineShear: "Shear of each line",
         "Storey shear each frame line carries, and what it may carry once the mass is moved by five per cent of the plan to the worse side.",
         "Solved model with rigid floors, turned by the accidental eccentricity both ways.",

@@ -6,6 +6,7 @@ use crate::place::Class;
 use crate::project::Direction;
 use crate::study::{DirectionResult, OptionKind, OptionResult, SlabResult, Study};
 use crate::units::{Dimension, System, grouped, show};
+use std::collections::BTreeSet;
 
 /// What the comparison of options shows.
 pub fn options(study: &Study) -> String {
@@ -41,7 +42,13 @@ pub fn load_path(option: &OptionResult, direction: Direction, system: System) ->
     let worse: Vec<&str> = option
         .findings
         .iter()
-        .filter(|finding| matches!(finding.code, Code::FarSideWorse | Code::Unstable))
+        .filter(|finding| match finding.code {
+            // The finding names a line; only those of this direction belong here.
+            Code::FarSideWorse => {
+                result.lines.iter().any(|line| finding.text.contains(&format!("Line {} ", line.name)))
+            }
+            code => code == Code::Unstable,
+        })
         .map(|finding| finding.text.as_str())
         .collect();
     text.extend(worse.iter().map(|finding| format!("{finding}.")));
@@ -238,11 +245,14 @@ fn what_crosses(slabs: &[&SlabResult], system: System) -> Option<String> {
 
 /// Where parts push back.
 fn what_comes_back(result: &DirectionResult, slabs: &[&SlabResult]) -> Option<String> {
-    let levels: Vec<String> =
-        slabs.iter().filter(|slab| slab.elastic_force_kn < 0.0).map(|slab| slab.level.to_string()).collect();
+    let back = || slabs.iter().filter(|slab| slab.elastic_force_kn < 0.0);
+    let levels: BTreeSet<u32> = back().map(|slab| slab.level).collect();
     if !levels.is_empty() {
+        let faces: BTreeSet<&str> = back().map(|slab| slab.face.as_str()).collect();
         let noun = if levels.len() == 1 { "level" } else { "levels" };
-        return Some(format!("At {noun} {} the frame pushes back into the building.", list(&levels)));
+        let frames = if faces.len() == 1 { "the frame pushes" } else { "the frames push" };
+        let levels: Vec<String> = levels.iter().map(u32::to_string).collect();
+        return Some(format!("At {noun} {} {frames} back into the building.", list(&levels)));
     }
     let pushed = result.storeys.iter().find_map(|storey| {
         Class::ALL.iter().find(|class| storey.share(**class) < -0.005).map(|class| (storey.storey, *class))
@@ -508,6 +518,26 @@ mod tests {
         option.slabs = vec![slab(2, -12.0, 30.0, 100.0, 90.0)];
         let text = load_path(&option, Direction::X, System::Si);
         assert!(text.contains("At level 2 the frame pushes back into the building."), "{text}");
+        let mut other = slab(2, -12.0, 30.0, 100.0, 90.0);
+        other.face = "C".to_owned();
+        option.slabs.push(other);
+        let text = load_path(&option, Direction::X, System::Si);
+        assert!(text.contains("At level 2 the frames push back into the building."), "{text}");
+    }
+
+    #[test]
+    fn a_line_made_worse_is_told_in_its_own_direction_only() {
+        let mut option = scheme(0, 1.2);
+        let mut result = along_x(vec![storey(1, [50.0, 0.0, 50.0])], Some(vec![50.0]));
+        result.lines[0].name = "C".to_owned();
+        option.directions = vec![result];
+        option.findings = vec![
+            Finding::new(Code::FarSideWorse, Place::Building, "C in storey 1"),
+            Finding::new(Code::FarSideWorse, Place::Building, "1 in storey 1"),
+        ];
+        let text = load_path(&option, Direction::X, System::Si);
+        assert!(text.contains("Line C in storey 1 carries more shear"), "{text}");
+        assert!(!text.contains("Line 1"), "{text}");
     }
 
     #[test]

@@ -134,6 +134,7 @@ pub fn number(value: f64, dimension: Dimension, system: System) -> String {
         _ if size >= 99.95 || size == 0.0 => 0,
         _ if size >= 9.995 => 1,
         _ if size >= 0.0995 => 2,
+        _ if size < 0.0005 => 0,
         _ => 3,
     };
     grouped(shown, decimals)

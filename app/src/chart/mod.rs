@@ -2,9 +2,11 @@
 //! canvas of the page and an SVG picture for print.
 
 mod draw;
+mod figure;
 mod fine;
 mod strength;
 
 pub use draw::{Palette, draw, svg};
+pub use figure::StrengthFigure;
 pub use fine::{ByAverage, FINE, Measure};
 pub use strength::{Profile, StrengthChart};

@@ -6,16 +6,20 @@
 
 mod bars;
 mod elevation;
+mod flow;
 mod free_body;
 mod plan;
+mod rows;
 mod stream;
 mod thumbnail;
 
 pub use bars::{ratio_bar, share_bar, size_bar};
 pub use elevation::{Elevation, Frames};
+pub use flow::{Flow, FlowStorey};
 pub use free_body::{Body, Term, bodies, free_body};
 pub use plan::slab_strip;
-pub use stream::{Flow, Rows, stream};
+pub use rows::Rows;
+pub use stream::{Look, stream};
 pub use thumbnail::{Thumbnail, thumbnails};
 
 use std::fmt::Write;
@@ -70,6 +74,8 @@ pub enum Ink {
     Thin,
     /// Nothing to see: the part that can be clicked.
     Touch,
+    /// The same, picked.
+    Touched,
     /// Ordinary text.
     Text,
     /// Text that carries a figure.
@@ -103,6 +109,7 @@ impl Ink {
             Self::Track => "d-track",
             Self::Thin => "d-thin",
             Self::Touch => "d-touch",
+            Self::Touched => "d-touched",
             Self::Text => "d-text",
             Self::Figure => "d-figure",
             Self::Small => "d-small",

@@ -10,7 +10,7 @@ use sisterframe_core::units::{Dimension, System, show};
 /// everything is widened alike so that the slab can be seen, and the slab's own lines lean
 /// as shear would make them.
 pub fn slab_strip(model: &Model, frame: &Frame, slab: &SlabResult, width: f64, system: System) -> Drawing {
-    const LEFT: f64 = 58.0;
+    const LEFT: f64 = 62.0;
     const ACROSS_PX: f64 = 150.0;
     let along = model.along(frame.direction);
     let (first, last) = (along[0].at_m, along[along.len() - 1].at_m);
@@ -37,7 +37,7 @@ pub fn slab_strip(model: &Model, frame: &Frame, slab: &SlabResult, width: f64, s
             let at = x(grid.at_m);
             drawing.rect(Ink::Standing, [at - half, top - 4.0], [at + half, old_bottom]);
         }
-        drawing.text(Ink::Small, [x(grid.at_m), top - 10.0], Anchor::Middle, grid.name.clone());
+        drawing.text(Ink::Small, [x(grid.at_m), top - 9.0], Anchor::Middle, grid.name.clone());
     }
     let (from, to) = (frame.along_m[0], frame.along_m[frame.along_m.len() - 1]);
     drawing.rect(Ink::AddedFaint, [x(from), old_bottom], [x(to), slab_bottom]);
@@ -66,16 +66,16 @@ pub fn slab_strip(model: &Model, frame: &Frame, slab: &SlabResult, width: f64, s
     drawing.arrow([middle + half * sense, slab_bottom - inset], [middle - half * sense, slab_bottom - inset], 3.0);
 
     let force = show(slab.elastic_force_kn.abs(), Dimension::Kilonewtons, system);
-    drawing.text(Ink::Small, [LEFT - 10.0, (top + old_bottom) / 2.0 + 4.0], Anchor::End, format!("line {}", line.name));
-    drawing.text(Ink::Small, [LEFT - 10.0, (old_bottom + slab_bottom) / 2.0 + 4.0], Anchor::End, "slab");
-    drawing.text(Ink::Small, [LEFT - 10.0, (slab_bottom + new_bottom) / 2.0 + 4.0], Anchor::End, frame.name());
+    drawing.text(Ink::Small, [LEFT - 15.0, (top + old_bottom) / 2.0 + 4.0], Anchor::End, format!("line {}", line.name));
+    drawing.text(Ink::Small, [LEFT - 15.0, (old_bottom + slab_bottom) / 2.0 + 4.0], Anchor::End, "slab");
+    drawing.text(Ink::Small, [LEFT - 15.0, (slab_bottom + new_bottom) / 2.0 + 4.0], Anchor::End, frame.name());
     let length = show(to - from, Dimension::Metres, system);
     let gap = show(frame.spec.gap_m, Dimension::Metres, system);
     drawing.text(
         Ink::Figure,
         [middle, new_bottom + 24.0],
         Anchor::Middle,
-        format!("{force} of shear over {length}, clear width {gap}"),
+        format!("{force} over {length}, clear width {gap}"),
     );
     drawing.words = format!(
         "Plan of the connecting slab on line {} at level {}: between the old edge beam and the external frame it \

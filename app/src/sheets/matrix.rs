@@ -1,0 +1,389 @@
+//! The comparison of options as plain rows of words, figures and bars.
+
+use crate::drawing::{Drawing, ratio_bar, size_bar};
+use sisterframe_core::finding::Severity;
+use sisterframe_core::glossary::Figure;
+use sisterframe_core::project::Direction;
+use sisterframe_core::reading::worst_slab;
+use sisterframe_core::study::{Band, DirectionResult, Headline, OptionKind, OptionResult, Study};
+use sisterframe_core::units::{Dimension, System, grouped, number, show};
+
+/// Length of a bar, px.
+const BAR_PX: f64 = 120.0;
+
+/// A column of the comparison.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Column {
+    /// Which option.
+    pub kind: OptionKind,
+    /// Letter of a scheme; empty for the comparators.
+    pub letter: String,
+    /// Name.
+    pub name: String,
+    /// What is done, a line a measure.
+    pub measures: Vec<String>,
+}
+
+impl Column {
+    /// Letter and name in one.
+    pub fn title(&self) -> String {
+        if self.letter.is_empty() { self.name.clone() } else { format!("{} {}", self.letter, self.name) }
+    }
+}
+
+/// What a cell shows, from large to small.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cell {
+    /// The figure.
+    pub figure: String,
+    /// A verdict beside it.
+    pub verdict: String,
+    /// A bar on the scale of the row.
+    pub bar: Option<Drawing>,
+    /// Figures of equal rank, a line each.
+    pub lines: Vec<String>,
+    /// What qualifies it, a line each.
+    pub notes: Vec<String>,
+}
+
+/// A row of the comparison.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// The figure it shows.
+    pub figure: Figure,
+    /// Whether it is one of the headlines.
+    pub headline: bool,
+    /// A cell a column.
+    pub cells: Vec<Cell>,
+}
+
+/// What to watch for in an option.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Watch {
+    /// The gravest findings, in words; whether each is trouble.
+    pub first: Vec<(bool, String)>,
+    /// The others.
+    pub more: Vec<(bool, String)>,
+}
+
+/// The whole comparison.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Matrix {
+    /// Options in their order.
+    pub columns: Vec<Column>,
+    /// Rows of figures.
+    pub rows: Vec<Row>,
+    /// What to watch for, by option.
+    pub watch: Vec<Watch>,
+}
+
+impl Matrix {
+    /// Puts a study side by side.
+    pub fn of(study: &Study, system: System) -> Self {
+        let options = &study.options;
+        let row = |figure, headline, cell: &dyn Fn(&OptionResult) -> Cell| Row {
+            figure,
+            headline,
+            cells: options.iter().map(cell).collect(),
+        };
+        let most = |value: &dyn Fn(&OptionResult) -> Option<f64>| options.iter().filter_map(value).fold(0.0, f64::max);
+        let most_ratio = most(&|option| option.strength_to_demand.map(|headline| headline.ratio)).max(1.25);
+        let most_days = most(&|option| option.works.as_ref().map(|works| works.room_days.mid));
+        Self {
+            columns: options.iter().map(column).collect(),
+            rows: vec![
+                row(Figure::StrengthGain, true, &strength_gain),
+                row(Figure::StrengthToDemand, true, &|option| strength_to_demand(option, most_ratio)),
+                row(Figure::DuctilityNeeded, false, &ductility_needed),
+                row(Figure::WeakestStorey, false, &weakest_storey),
+                row(Figure::Period, false, &|option| period(option, system)),
+                row(Figure::AddedWeight, false, &|option| added_weight(option, system)),
+                row(Figure::NewMaterial, false, &|option| new_material(option, system)),
+                row(Figure::ManDays, false, &|option| man_days(option, system)),
+                row(Figure::RoomDays, false, &|option| room_days(option, most_days, system)),
+                row(Figure::Eccentricity, false, &|option| eccentricity(option, system)),
+                row(Figure::WorstSlab, false, &slab),
+            ],
+            watch: options.iter().map(watch).collect(),
+        }
+    }
+}
+
+fn column(option: &OptionResult) -> Column {
+    Column {
+        kind: option.kind,
+        letter: option.letter.clone(),
+        name: option.name.clone(),
+        measures: match option.kind {
+            OptionKind::AsItStands => vec!["Nothing is done".to_owned()],
+            OptionKind::Rebuild => vec!["Demolish and build new".to_owned()],
+            OptionKind::Scheme { .. } if option.measures.is_empty() => vec!["No measure yet".to_owned()],
+            OptionKind::Scheme { .. } => gathered(&option.measures),
+        },
+    }
+}
+
+/// Lines that say the same are said once, with their number.
+fn gathered(measures: &[String]) -> Vec<String> {
+    let mut lines: Vec<(usize, &String)> = Vec::new();
+    for measure in measures {
+        match lines.iter_mut().find(|(_, line)| *line == measure) {
+            Some((count, _)) => *count += 1,
+            None => lines.push((1, measure)),
+        }
+    }
+    let line = |(count, line): (usize, &String)| {
+        // A span of storeys stays on one line.
+        let line = line.replace('–', "\u{2060}–\u{2060}");
+        if count == 1 { line } else { format!("{count} × {line}") }
+    };
+    lines.into_iter().map(line).collect()
+}
+
+fn plain(figure: impl Into<String>) -> Cell {
+    Cell { figure: figure.into(), ..Cell::default() }
+}
+
+fn noted(figure: impl Into<String>, note: impl Into<String>) -> Cell {
+    Cell { figure: figure.into(), notes: vec![note.into()], ..Cell::default() }
+}
+
+/// A cell for a result there is none of: what a new building meets, or a dash.
+fn without(option: &OptionResult) -> Cell {
+    match option.kind {
+        OptionKind::Rebuild => Cell { notes: vec!["to the current code".to_owned()], ..Cell::default() },
+        _ => Cell { notes: vec!["withheld".to_owned()], ..Cell::default() },
+    }
+}
+
+fn way(along_x: bool) -> &'static str {
+    if along_x { Direction::X.label() } else { Direction::Y.label() }
+}
+
+fn place(headline: Headline) -> String {
+    format!("{}, storey {}", way(headline.along_x), headline.storey)
+}
+
+fn strength_gain(option: &OptionResult) -> Cell {
+    option.strength_gain.map_or_else(
+        || without(option),
+        |headline| {
+            noted(format!("{}\u{202f}×", number(headline.ratio, Dimension::Number, System::Si)), place(headline))
+        },
+    )
+}
+
+fn strength_to_demand(option: &OptionResult, most: f64) -> Cell {
+    let Some(headline) = option.strength_to_demand else { return without(option) };
+    let verdict = if headline.ratio >= 1.0 {
+        "✓\u{a0}reaches demand".to_owned()
+    } else {
+        format!("short by {}", show(1.0 - headline.ratio, Dimension::Share, System::Si))
+    };
+    Cell {
+        figure: number(headline.ratio, Dimension::Number, System::Si),
+        verdict,
+        bar: Some(ratio_bar(headline.ratio, 1.0, most, BAR_PX)),
+        notes: vec![place(headline)],
+        ..Cell::default()
+    }
+}
+
+fn ductility_needed(option: &OptionResult) -> Cell {
+    match option.ductility_needed {
+        Some(needed) if needed <= 1.0 => noted("1.0", "none beyond yield"),
+        Some(needed) => plain(grouped(needed, 1)),
+        None if option.kind == OptionKind::Rebuild => plain("–"),
+        None => without(option),
+    }
+}
+
+fn weakest_storey(option: &OptionResult) -> Cell {
+    let Some(weakest) = &option.weakest else {
+        return if option.kind == OptionKind::Rebuild { plain("–") } else { without(option) };
+    };
+    let mut notes = vec![weakest.failure.label().to_owned()];
+    if weakest.failure.is_brittle() {
+        notes.push("without warning".to_owned());
+    }
+    if let Some(first) = &weakest.first {
+        notes.push(format!("first: {first}"));
+    }
+    Cell {
+        figure: format!("Storey {}", weakest.storey),
+        verdict: way(weakest.along_x).to_owned(),
+        notes,
+        ..Cell::default()
+    }
+}
+
+/// A figure for each direction.
+fn both(option: &OptionResult, text: &dyn Fn(&DirectionResult) -> String) -> Cell {
+    if option.directions.is_empty() {
+        return if option.kind == OptionKind::Rebuild { plain("–") } else { without(option) };
+    }
+    let lines = option.directions.iter();
+    Cell {
+        lines: lines.map(|result| format!("{}: {}", if result.along_x { "x" } else { "y" }, text(result))).collect(),
+        ..Cell::default()
+    }
+}
+
+fn period(option: &OptionResult, system: System) -> Cell {
+    both(option, &|result| show(result.period_s, Dimension::Seconds, system))
+}
+
+fn eccentricity(option: &OptionResult, system: System) -> Cell {
+    both(option, &|result| {
+        let share = result.eccentricity_share.abs();
+        if share < 5e-4 {
+            return "none".to_owned();
+        }
+        let length = show(result.eccentricity_m.abs(), Dimension::Metres, system);
+        format!("{length}, {}", show(share, Dimension::Share, system))
+    })
+}
+
+fn added_weight(option: &OptionResult, system: System) -> Cell {
+    match option.kind {
+        OptionKind::Scheme { .. } => noted(
+            show(option.added.weight_kn, Dimension::Kilonewtons, system),
+            format!("{} of seismic weight", show(option.added.weight_share, Dimension::Share, system)),
+        ),
+        OptionKind::AsItStands | OptionKind::Rebuild => plain("–"),
+    }
+}
+
+fn new_material(option: &OptionResult, system: System) -> Cell {
+    if option.added.concrete_m3 == 0.0 && option.added.steel_t == 0.0 {
+        return plain("–");
+    }
+    Cell {
+        lines: vec![
+            format!("{} concrete", show(option.added.concrete_m3, Dimension::CubicMetres, system)),
+            format!("{} steel", show(option.added.steel_t, Dimension::Tonnes, system)),
+        ],
+        ..Cell::default()
+    }
+}
+
+fn band(band: Band, dimension: Dimension, system: System) -> String {
+    format!("{}\u{2060}–\u{2060}{}", number(band.low, dimension, system), show(band.high, dimension, system))
+}
+
+fn man_days(option: &OptionResult, system: System) -> Cell {
+    match &option.works {
+        Some(works) if works.man_days.high > 0.0 => noted(
+            show(works.man_days.mid, Dimension::ManDays, system),
+            band(works.man_days, Dimension::ManDays, system),
+        ),
+        Some(_) => plain("none"),
+        None => plain("–"),
+    }
+}
+
+fn room_days(option: &OptionResult, most: f64, system: System) -> Cell {
+    let Some(works) = &option.works else { return plain("–") };
+    let mut notes = Vec::new();
+    if works.room_days.high > 0.0 {
+        notes.push(band(works.room_days, Dimension::Days, system));
+        notes.push(format!("{} rooms emptied", works.rooms));
+    } else {
+        notes.push("no room closes".to_owned());
+    }
+    Cell {
+        figure: number(works.room_days.mid, Dimension::Days, system),
+        verdict: "room-days".to_owned(),
+        bar: Some(size_bar(works.room_days.mid, most, BAR_PX)),
+        notes,
+        ..Cell::default()
+    }
+}
+
+fn slab(option: &OptionResult) -> Cell {
+    let Some(worst) = worst_slab(&option.slabs) else { return plain("–") };
+    let verdict = if worst.utilisation > 1.0 { "too weak" } else { "✓\u{a0}carries" };
+    Cell {
+        figure: grouped(worst.utilisation, 2),
+        verdict: verdict.to_owned(),
+        notes: vec![
+            format!("line {}, level {}", worst.face, worst.level),
+            if worst.friction_governs { "by shear friction" } else { "by shear of the strip" }.to_owned(),
+        ],
+        ..Cell::default()
+    }
+}
+
+fn watch(option: &OptionResult) -> Watch {
+    const SHOWN: usize = 3;
+    let mut words: Vec<(bool, String)> = Vec::new();
+    for finding in &option.findings {
+        let entry = (finding.severity == Severity::Trouble, finding.text.clone());
+        if !words.contains(&entry) {
+            words.push(entry);
+        }
+    }
+    let more = words.split_off(words.len().min(SHOWN));
+    Watch { first: words, more }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    fn matrix() -> Matrix {
+        Matrix::of(&sample::study(&sample::project(sample::CLINIC)), System::Si)
+    }
+
+    fn row(matrix: &Matrix, figure: Figure) -> &Row {
+        matrix.rows.iter().find(|row| row.figure == figure).expect("every figure has a row")
+    }
+
+    #[test]
+    fn every_row_has_a_cell_for_every_option_in_their_order() {
+        let matrix = matrix();
+        let titles: Vec<String> = matrix.columns.iter().map(Column::title).collect();
+        assert_eq!(titles[0], "As it stands");
+        assert_eq!(titles[1], "A Jackets");
+        assert_eq!(titles[6], "Rebuild");
+        assert!(matrix.rows.iter().all(|row| row.cells.len() == 7));
+        assert_eq!(matrix.watch.len(), 7);
+    }
+
+    #[test]
+    fn says_in_a_word_whether_the_demand_is_reached() {
+        let matrix = matrix();
+        let cells = &row(&matrix, Figure::StrengthToDemand).cells;
+        assert_eq!((cells[0].figure.as_str(), cells[0].verdict.as_str()), ("0.42", "short by 58\u{a0}%"));
+        assert_eq!((cells[5].figure.as_str(), cells[5].verdict.as_str()), ("1.12", "✓\u{a0}reaches demand"));
+        assert_eq!(cells[6].notes, ["to the current code"]);
+    }
+
+    #[test]
+    fn the_demand_tick_stands_at_the_same_place_in_every_bar() {
+        let matrix = matrix();
+        let ticks: Vec<_> = row(&matrix, Figure::StrengthToDemand)
+            .cells
+            .iter()
+            .filter_map(|cell| cell.bar.as_ref())
+            .map(|bar| bar.shapes.last().cloned().expect("a tick"))
+            .collect();
+        assert_eq!(ticks.len(), 6);
+        assert!(ticks.windows(2).all(|pair| pair[0] == pair[1]));
+    }
+
+    #[test]
+    fn the_slab_that_is_used_most_is_named() {
+        let matrix = matrix();
+        let cells = &row(&matrix, Figure::WorstSlab).cells;
+        assert_eq!(cells[0].figure, "–");
+        assert!(cells[4].notes[0].starts_with("line A, level "), "{:?}", cells[4]);
+    }
+
+    #[test]
+    fn nothing_is_called_capacity_over_demand() {
+        let text = format!("{:?}", matrix()).to_lowercase();
+        assert!(!text.contains("capacity"));
+    }
+}
