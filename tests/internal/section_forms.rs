@@ -205,3 +205,25 @@ fn unsound_parts_are_refused() {
     let with = Section::new(vec![plain], vec![ghost]).expect("sound");
     assert!(with.axial_range_kn().1 <= section.axial_range_kn().1);
 }
+
+/// DERIVED: EN 1992-1-1 6.1(5), pivot C. Squeezed evenly, a section is at ε_c2 = 0.002, so bars of
+/// 500 MPa reach 400; with the neutral axis at twice the depth the strain still is 0.002 at 3/7 of it.
+#[test]
+fn sections_wholly_in_compression() {
+    let shape = column(parabola(12.0), 8);
+    let strong = ColumnShape { bars: PerimeterBars { yield_mpa: 500.0, ..shape.bars }, ..shape };
+    let section = strong.section().expect("fits");
+    let steel = 8.0 * 286.5;
+    let squash = 12.0 * (200_000.0 - steel) + steel * 400.0;
+    assert_near("even strain", section.axial_range_kn().1, squash / 1e3, 1e-12);
+    let even = section.strength(squash / 1e3, Sense::Plus, 0.0).expect("the end of the range");
+    assert_near("strain of the far bar", -even.tension_strain, 0.002, 1e-9);
+    let twice = section.at_neutral_axis(1000.0, Sense::Plus, 0.0);
+    // ε_top·(1 − (3/7)/2) = 0.002; the far bars stand 440.5 mm down.
+    let top = 0.002 / (1.0 - 3.0 / 14.0);
+    assert_near("far bar", -twice.tension_strain, top * (1.0 - 440.5 / 1000.0), 1e-12);
+    // The two ways of turning meet where the axis is at the far edge.
+    let before = section.at_neutral_axis(500.0 * (1.0 - 1e-9), Sense::Plus, 0.0);
+    let after = section.at_neutral_axis(500.0 * (1.0 + 1e-9), Sense::Plus, 0.0);
+    assert_near("continuous", before.axial_kn, after.axial_kn, 1e-7);
+}
