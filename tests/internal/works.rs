@@ -387,10 +387,10 @@ fn one_front_takes_what_planners_give_it() {
     }
 }
 
-/// Columns wider than their bays leave walls and new beams no room: their quantities are
-/// zero, never negative or undefined.
+/// Columns that fill their bay leave walls and new beams no room, so such a project is refused
+/// before any quantity could come out negative.
 #[test]
-fn bays_without_room_give_nothing() {
+fn bays_without_room_are_refused() {
     let project = Sample { columns_mm: 2000, ..PLAIN }.with(&[INFILL, &frame(2, "")].join(", "));
     let mut value = project.to_value();
     for key in ["x_lines", "y_lines"] {
@@ -398,12 +398,9 @@ fn bays_without_room_give_nothing() {
             value["building"][key][line]["at_m"] = json!(line);
         }
     }
-    value["schemes"][0]["measures"][1]["column_along_mm"] = json!(1500);
-    let project = Project::from_value(&value).unwrap_or_else(|error| panic!("{error}"));
-    let works = works_of(&project);
-    assert_eq!([Task::PourWall, Task::BondBars].map(|task| quantity(&works, task)), [0.0; 2]);
-    assert!(works.activities.iter().all(|activity| activity.quantity > 0.0 && activity.man_days.high.is_finite()));
-    assert!(quantity(&works, Task::PourFrame) > 0.0, "its columns stand");
+    let refused = Project::from_value(&value).expect_err("no room between the columns");
+    assert_eq!(refused.path, "building.columns");
+    assert!(refused.permitted.contains("400 mm"), "{refused}");
 }
 
 #[test]

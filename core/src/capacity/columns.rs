@@ -1,0 +1,466 @@
+//! Columns: bending as joints, beams and laps allow, shear, rotations.
+
+use super::{JointLimit, LineStrengths, SENSES, Work, secant};
+use crate::anchorage::{self, Lap, confinement};
+use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, NodeCap};
+use crate::finding::{Code, Finding};
+use crate::framing::FramedLine;
+use crate::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
+use crate::material::Bar;
+use crate::math::pow;
+use crate::member::{Carried, Member, Strength};
+use crate::model::Column;
+use crate::project::{Direction, Hooks};
+use crate::rules::{
+    BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, Hoops, JointPosition, JointShear, Ruled,
+    Surface, WallShear,
+};
+use crate::sections::{across, both_senses};
+use crate::study::Failure;
+
+impl Work<'_> {
+    /// Bending strengths of a line's columns, beams and joints.
+    pub(super) fn line(&mut self, line: &FramedLine) -> Ruled<LineStrengths> {
+        let (storeys, ends) = (self.model().floors.len(), self.model().along(self.direction).len());
+        let mut strengths = LineStrengths {
+            columns: vec![vec![None; ends]; storeys],
+            joints: vec![vec![[None; 2]; ends]; storeys],
+            lap_mpa: vec![vec![None; ends]; storeys],
+        };
+        for s in 0..storeys {
+            for end in 0..ends {
+                let inside = line.walls.iter().any(|wall| wall.storey as usize == s + 1 && wall.holds(end));
+                let column = self.model().column_on(self.direction, line.line, end, s as u32 + 1).cloned();
+                if let (Some(column), false) = (column, inside) {
+                    let steel = self.sections.old_steel_mpa();
+                    let lap = self.lap_mpa(&column)?;
+                    strengths.lap_mpa[s][end] = lap;
+                    let wing = self.wing_bar_mpa(&column)?;
+                    let section = self.sections.column(&column, self.direction, lap.unwrap_or(steel), wing)?;
+                    let moments = both_senses(section.as_ref(), column.axial_kn, 0.0);
+                    if moments == [0.0; 2] {
+                        let place = self.model().column_place(&column);
+                        let detail = format!("{place}, {:.0} kN", column.axial_kn);
+                        self.found.push(Finding::new(Code::ColumnOverloaded, place, detail));
+                    }
+                    strengths.columns[s][end] = Some(moments);
+                }
+            }
+        }
+        let beam = |s: usize, bay: u32| {
+            let beam = self.model().beam_at(self.direction, line.line, bay, s as u32 + 1);
+            beam.map(|beam| self.sections.beam_knm(beam)).transpose()
+        };
+        let beams: Vec<Vec<Option<[f64; 2]>>> =
+            (0..storeys).map(|s| (1..ends as u32).map(|bay| beam(s, bay)).collect()).collect::<Ruled<_>>()?;
+        for (s, beams) in beams.iter().enumerate() {
+            for end in 0..ends {
+                // A joint on a wall is held by the wall, not by beams.
+                let on_wall = line
+                    .walls
+                    .iter()
+                    .any(|wall| wall.holds(end) && (wall.storey as usize == s + 1 || wall.storey as usize == s + 2));
+                if on_wall {
+                    continue;
+                }
+                for sense in SENSES {
+                    strengths.joints[s][end][sense] = self.joint(line.line, s, end, sense, beams)?;
+                }
+            }
+        }
+        Ok(strengths)
+    }
+
+    /// What beams and joint let the columns at a joint have in a sense: with the storey
+    /// drifting towards higher ordinates the beam before the joint hogs and the one after
+    /// it sags there.
+    fn joint(
+        &self,
+        line: usize,
+        s: usize,
+        end: usize,
+        sense: usize,
+        beams: &[Option<[f64; 2]>],
+    ) -> Ruled<Option<JointLimit>> {
+        let model = self.model();
+        let storey = s as u32 + 1;
+        let Some(column) = model.column_on(self.direction, line, end, storey) else { return Ok(None) };
+        let at_centre = |bay: usize, sagging: bool| {
+            let [sag, hog] = (*beams.get(bay)?)?;
+            let span = model.bay_length_m(self.direction, bay as u32 + 1);
+            let [lower, higher] = model.bay_columns(self.direction, line, bay as u32 + 1, storey)?;
+            let reach = (lower.reach_mm(self.direction)[1] + higher.reach_mm(self.direction)[0]) / 1000.0;
+            let clear = span - reach;
+            let half = (column.reach_mm(self.direction).iter().sum::<f64>()) / 2000.0;
+            // The moment at the face grows by the beam's shear times half the column.
+            Some((if sagging { sag } else { hog }) + (sag + hog) / clear * half)
+        };
+        let before = end.checked_sub(1).and_then(|bay| at_centre(bay, sense == 1));
+        let after = at_centre(end, sense == 0);
+        let beams_knm = before.unwrap_or(0.0) + after.unwrap_or(0.0);
+        let depth = model.beam_depth_over_m(self.direction, line, end, storey);
+        let above = model.column_on(self.direction, line, end, storey + 1);
+        let joint =
+            self.joint_knm(column, above.is_some(), [before.is_some(), after.is_some()], line, end, depth, storey)?;
+        Ok(Some(match joint {
+            Some(joint) if joint.moment_knm < beams_knm => joint,
+            _ => JointLimit { moment_knm: beams_knm, limit: NodeLimit::Beams, rotations: self.beam_rotations()? },
+        }))
+    }
+
+    /// Sum of beam moments a joint can pass; `None` where no beams frame in.
+    #[expect(clippy::too_many_arguments, reason = "a joint is described by what meets there")]
+    fn joint_knm(
+        &self,
+        column: &Column,
+        goes_on: bool,
+        sides: [bool; 2],
+        line: usize,
+        end: usize,
+        depth_m: f64,
+        storey: u32,
+    ) -> Ruled<Option<JointLimit>> {
+        let model = self.model();
+        let transverse = {
+            let across = self.direction.across();
+            let count = [line.checked_sub(1), Some(line)]
+                .into_iter()
+                .flatten()
+                .filter(|bay| model.beam_at(across, end, *bay as u32 + 1, storey).is_some())
+                .count();
+            count == 2
+        };
+        let position = match (sides, goes_on) {
+            ([true, true], _) => JointPosition::Interior { transverse_beams: transverse },
+            ([true, false] | [false, true], true) => JointPosition::Exterior { transverse_beams: transverse },
+            ([true, false] | [false, true], false) => JointPosition::Knee,
+            ([false, false], _) => return Ok(None),
+        };
+        let (along, width) = across(column, self.direction);
+        // Wings above and below the beam lengthen the joint.
+        let above = model.column_on(self.direction, line, end, storey + 1);
+        let wings = |column: &Column| {
+            column
+                .wings
+                .as_ref()
+                .filter(|wings| wings.spec.direction == self.direction)
+                .map_or(0.0, |wings| (wings.lower_mm + wings.higher_mm) * wings.spec.thickness_mm.min(width))
+        };
+        let winged = above.map_or(wings(column), |above| wings(above).min(wings(column)));
+        let beams = end.checked_sub(1).into_iter().chain([end]).filter_map(|bay| {
+            let beam = model.beam_at(self.direction, line, bay as u32 + 1, storey)?;
+            Some(beam.kind.width_mm)
+        });
+        let effective = effective_width_mm(width, along, beams.fold(0.0, f64::max));
+        let strength = self.rules().joint_shear(&JointShear {
+            concrete_mpa: self.sections.old_concrete_mpa(),
+            area_mm2: along * effective + winged,
+            position,
+            // Hoops are not shown inside the joints of existing frames.
+            hoop_ratio: 0.0,
+            axial_ratio: column.axial_kn * 1000.0 / (along * width * self.sections.old_concrete_mpa()),
+            lightweight: 1.0,
+        })?;
+        let capacity = JointCapacity {
+            strength_kn: strength.strength_kn,
+            lever_m: 0.8 * depth_m,
+            column_height_m: model.floors[storey as usize - 1].height_m,
+        };
+        Ok(Some(JointLimit {
+            moment_knm: capacity.beam_moments_knm(),
+            limit: NodeLimit::Joint,
+            rotations: [strength.rotations.capping, strength.rotations.loss],
+        }))
+    }
+
+    /// Stress old bars can carry at their lap, where it is too short to reach yield.
+    fn lap_mpa(&self, column: &Column) -> Ruled<Option<f64>> {
+        let Some(provided_mm) = column.kind.lap_mm else { return Ok(None) };
+        let kind = &column.kind;
+        let edge_mm = kind.cover_mm + kind.hoop_mm + kind.bar_mm / 2.0;
+        // As if the bars stood evenly round the perimeter.
+        let perimeter = 2.0 * (kind.x_mm + kind.y_mm - 4.0 * edge_mm);
+        let strength = anchorage::lap(
+            self.rules(),
+            &Lap {
+                bar: Bar::round(kind.bar_mm),
+                yield_mpa: self.sections.old_steel_mpa(),
+                concrete_mpa: self.sections.old_concrete_mpa(),
+                provided_mm,
+                edge_mm,
+                spacing_mm: perimeter / f64::from(kind.bars),
+            },
+        )?;
+        Ok(strength.short.then_some(strength.stress_mpa))
+    }
+
+    /// Stress the vertical bars of a wing can carry as they are embedded.
+    fn wing_bar_mpa(&self, column: &Column) -> Ruled<f64> {
+        let Some(wings) = &column.wings else { return Ok(0.0) };
+        let spec = &wings.spec;
+        self.bonded_mpa(Bar::round(spec.bar_mm), spec.steel_mpa, spec.embedment_mm, spec.bar_spacing_mm)
+    }
+
+    /// Stress a bar bonded into the existing concrete can carry, MPa.
+    pub(super) fn bonded_mpa(&self, bar: Bar, yield_mpa: f64, embedment_mm: f64, spacing_mm: f64) -> Ruled<f64> {
+        let anchorage = BarAnchorage {
+            bar,
+            yield_mpa,
+            concrete_mpa: self.sections.materials.concrete_mpa,
+            embedment_mm,
+            // The old member's own cover is not in the way: these bars stand in its middle.
+            confinement: confinement(bar, f64::INFINITY, spacing_mm),
+            position_factor: 1.0,
+            breakout: None,
+            lightweight: 1.0,
+        };
+        Ok(self.rules().bar_anchorage(&anchorage)?.stress_mpa)
+    }
+
+    pub(super) fn column(
+        &mut self,
+        line: &FramedLine,
+        strengths: &LineStrengths,
+        s: usize,
+        end: usize,
+        carried: &Carried,
+    ) -> Ruled<Option<Member>> {
+        let model = self.sections.model;
+        let storey = s as u32 + 1;
+        let Some(column) = model.column_on(self.direction, line.line, end, storey) else { return Ok(None) };
+        let clear = model.clear_height_m(column, self.direction);
+        let height = model.floors[s].height_m;
+        let stiffness = self.secant(carried, column, clear)?;
+        let strength = |sense| {
+            let ends = self.column_ends(line, strengths, s, end, sense, column, clear);
+            self.column_strength(column, strengths.lap_mpa[s][end].is_some(), ends, [clear, height], stiffness)
+        };
+        let senses = [strength(0)?, strength(1)?];
+        let place = model.column_place(column);
+        Ok(Some(Member {
+            place,
+            class: column.class(),
+            line: model.lines(self.direction)[line.line].name.clone(),
+            axial_kn: column.axial_kn,
+            clear_height_m: clear,
+            stiffness_kn_m: stiffness,
+            senses,
+        }))
+    }
+
+    /// Secant stiffness in the storey: shear over drift of the elastic solution, or that of
+    /// a column held at both ends where the solution has it push back.
+    fn secant(&self, carried: &Carried, column: &Column, clear_m: f64) -> Ruled<f64> {
+        let modulus = self.rules().concrete_modulus_mpa(self.sections.old_concrete_mpa())?;
+        let (depth, width) = across(column, self.direction);
+        let inertia = width * pow(depth, 3.0) / 12.0 / 1e12;
+        let factors = self.rules().effective_stiffness(Component::Column { axial_ratio: 0.1 })?;
+        let held = 12.0 * factors.flexure * modulus * 1000.0 * inertia / pow(clear_m, 3.0);
+        Ok(secant(carried, held))
+    }
+
+    /// The column's head and foot in a sense, as its section, joints and beams allow.
+    #[expect(clippy::too_many_arguments, reason = "an end is described by what meets there")]
+    fn column_ends(
+        &self,
+        line: &FramedLine,
+        strengths: &LineStrengths,
+        s: usize,
+        end: usize,
+        sense: usize,
+        column: &Column,
+        clear_m: f64,
+    ) -> [ColumnEnd; 2] {
+        let model = self.model();
+        let own = strengths.columns[s][end].unwrap_or([0.0; 2]);
+        // Towards higher ordinates the foot is compressed on the far side, the head on the near one.
+        let (foot, head) = (own[sense], own[1 - sense]);
+        let centred = |moment: f64, storey: usize, clear: f64| moment * model.floors[storey].height_m / clear;
+        let above = strengths.columns.get(s + 1).and_then(|row| row[end]).map(|moments| {
+            let clear = model
+                .column_on(self.direction, line.line, end, s as u32 + 2)
+                .map_or(model.floors[s + 1].height_m, |column| model.clear_height_m(column, self.direction));
+            centred(moments[sense], s + 1, clear)
+        });
+        let below = (s > 0).then(|| strengths.columns[s - 1][end]).flatten().map(|moments| {
+            let clear = model
+                .column_on(self.direction, line.line, end, s as u32)
+                .map_or(model.floors[s - 1].height_m, |column| model.clear_height_m(column, self.direction));
+            centred(moments[1 - sense], s - 1, clear)
+        });
+        let to_face = clear_m / model.floors[s].height_m;
+        let short_lap = strengths.lap_mpa[s][end].is_some();
+        let at = |section_knm: f64, other: Option<f64>, joint: Option<JointLimit>| ColumnEnd {
+            section_knm,
+            short_lap,
+            node: joint.map(|joint| NodeCap {
+                moment_knm: to_face
+                    * share_knm(joint.moment_knm, centred(section_knm, s, clear_m), other.unwrap_or(0.0)),
+                limit: joint.limit,
+                capping_ratio: joint.rotations[0],
+                loss_ratio: joint.rotations[1],
+            }),
+        };
+        // A sill holds the foot; so does the base.
+        let held = s == 0 || column.sill_m[self.direction.index()] > 0.0;
+        let pinned = s == 0 && column.kind.base == crate::project::Base::Pinned;
+        let foot = match (held, s.checked_sub(1)) {
+            (false, Some(under)) => at(foot, below, strengths.joints[under][end][sense]),
+            _ => at(if pinned { 0.0 } else { foot }, None, None),
+        };
+        [at(head, above, strengths.joints[s][end][sense]), foot]
+    }
+
+    fn column_strength(
+        &self,
+        column: &Column,
+        short_lap: bool,
+        ends: [ColumnEnd; 2],
+        [clear_height_m, storey_height_m]: [f64; 2],
+        stiffness_kn_m: f64,
+    ) -> Ruled<Strength> {
+        // A jacket roughened and cast against the old column, as good practice has it.
+        let shear_factor = match &column.jacket {
+            Some(_) => self.rules().jacket_factors(Surface::Roughened)?.shear,
+            None => 1.0,
+        };
+        let response = ColumnStrength {
+            clear_height_m,
+            storey_height_m,
+            ends,
+            stiffness_kn_m,
+            shear: self.column_shear(column),
+            shear_factor,
+            added_shear_kn: self.wing_shear_kn(column, clear_height_m)?,
+            hinge: self.column_hinge(column, short_lap),
+        }
+        .response(self.rules())?;
+        Ok(Strength {
+            strength_kn: response.strength_kn,
+            flexural_kn: response.flexural_kn,
+            shear_kn: response.shear_kn,
+            failure: match response.failure {
+                ColumnFailure::Flexure => Failure::Flexure,
+                ColumnFailure::FlexureShear => Failure::FlexureShear,
+                ColumnFailure::Shear => Failure::Shear,
+                ColumnFailure::Splice => Failure::Splice,
+                ColumnFailure::Beam => Failure::Beam,
+                ColumnFailure::Joint => Failure::Joint,
+            },
+            cracking_kn: response.strength_kn,
+            yield_drift_mm: 1000.0 * response.yield_drift_m,
+            limit_drift_mm: 1000.0 * response.limit_drift_m,
+        })
+    }
+
+    /// A column with its jacket as the shear clause takes it; the shear span is left open.
+    pub(super) fn column_shear(&self, column: &Column) -> ColumnShear {
+        let kind = &column.kind;
+        let (depth, width) = across(column, self.direction);
+        let legs = match self.direction {
+            Direction::X => kind.hoop_legs_x,
+            Direction::Y => kind.hoop_legs_y,
+        };
+        let edge = kind.cover_mm + kind.hoop_mm + kind.bar_mm / 2.0;
+        let old_hoops = Hoops {
+            area_mm2: f64::from(legs) * Bar::round(kind.hoop_mm).area_mm2,
+            spacing_mm: kind.hoop_spacing_mm,
+            yield_mpa: self.sections.steel_mpa(self.sections.materials.hoop_steel_mpa),
+            effective_depth_mm: depth - edge,
+        };
+        let old = self.sections.old_concrete_mpa();
+        let mut asked = ColumnShear {
+            gross_area_mm2: depth * width,
+            effective_depth_mm: depth - edge,
+            concrete_mpa: old,
+            hoops: [old_hoops, Hoops::NONE],
+            axial_kn: column.axial_kn,
+            shear_span_mm: 0.0,
+            ductility: 0.0,
+            lightweight: 1.0,
+        };
+        if let Some(jacket) = &column.jacket {
+            let (d, w) = (depth + 2.0 * jacket.thickness_mm, width + 2.0 * jacket.thickness_mm);
+            let new = self.sections.concrete_mpa(jacket.concrete_mpa);
+            asked.gross_area_mm2 = d * w;
+            asked.effective_depth_mm = d - jacket.thickness_mm / 2.0;
+            asked.concrete_mpa = (old * depth * width + new * (d * w - depth * width)) / (d * w);
+            asked.hoops[1] = Hoops {
+                area_mm2: 2.0 * Bar::round(jacket.hoop_mm).area_mm2,
+                spacing_mm: jacket.hoop_spacing_mm,
+                yield_mpa: self.sections.steel_mpa(jacket.steel_mpa),
+                effective_depth_mm: d - jacket.thickness_mm / 2.0,
+            };
+        }
+        asked
+    }
+
+    /// Shear strength a column's wings add in their direction, kN.
+    pub(super) fn wing_shear_kn(&self, column: &Column, clear_m: f64) -> Ruled<f64> {
+        let Some(wings) = column.wings.as_ref().filter(|wings| wings.spec.direction == self.direction) else {
+            return Ok(0.0);
+        };
+        let spec = &wings.spec;
+        let ratio = 2.0 * Bar::round(spec.bar_mm).area_mm2 / (spec.bar_spacing_mm * spec.thickness_mm);
+        let mut shear = 0.0;
+        for length in [wings.lower_mm, wings.higher_mm].into_iter().filter(|length| *length > 0.0) {
+            let wing = WallShear {
+                concrete_mpa: self.sections.concrete_mpa(spec.concrete_mpa),
+                yield_mpa: self.sections.steel_mpa(spec.steel_mpa),
+                thickness_mm: spec.thickness_mm,
+                length_mm: length,
+                height_mm: 1000.0 * clear_m,
+                horizontal_ratio: ratio,
+                vertical_ratio: ratio,
+                axial_kn: 0.0,
+                opening_factor: 1.0,
+                lightweight: 1.0,
+            };
+            shear += self.rules().wall_shear(&wing)?.strength_kn;
+        }
+        Ok(shear)
+    }
+
+    /// A column with its jacket as the rotation table takes it; the shear ratio is left open.
+    fn column_hinge(&self, column: &Column, short_lap: bool) -> ColumnHinge {
+        let kind = &column.kind;
+        let (depth, width) = across(column, self.direction);
+        let legs = match self.direction {
+            Direction::X => kind.hoop_legs_x,
+            Direction::Y => kind.hoop_legs_y,
+        };
+        let old = self.sections.old_concrete_mpa();
+        let mut hinge = ColumnHinge {
+            axial_ratio: 1000.0 * column.axial_kn / (depth * width * old),
+            hoop_ratio: f64::from(legs) * Bar::round(kind.hoop_mm).area_mm2 / (width * kind.hoop_spacing_mm),
+            bar_ratio: f64::from(kind.bars) * Bar::round(kind.bar_mm).area_mm2 / (depth * width),
+            shear_ratio: 0.0,
+            concrete_mpa: old,
+            hoop_yield_mpa: self.sections.steel_mpa(self.sections.materials.hoop_steel_mpa),
+            bar_yield_mpa: self.sections.old_steel_mpa(),
+            short_splice: short_lap,
+            anchored_hoops: kind.hooks == Hooks::Seismic,
+        };
+        if let Some(jacket) = &column.jacket {
+            let (d, w) = (depth + 2.0 * jacket.thickness_mm, width + 2.0 * jacket.thickness_mm);
+            hinge.axial_ratio *= depth * width / (d * w);
+            hinge.hoop_ratio = 2.0 * Bar::round(jacket.hoop_mm).area_mm2 / (w * jacket.hoop_spacing_mm);
+            hinge.hoop_yield_mpa = self.sections.steel_mpa(jacket.steel_mpa);
+            hinge.anchored_hoops = true;
+        }
+        hinge
+    }
+
+    /// Plastic rotations of old beams, as not confined: before strength and before support is lost.
+    fn beam_rotations(&self) -> Ruled<[f64; 2]> {
+        let hinge = BeamHinge {
+            control: BeamControl::Flexure,
+            steel_ratio: 0.25,
+            confined: false,
+            shear_stress: 0.25,
+            spacing_ratio: 0.5,
+        };
+        let rotations = self.rules().beam_rotations(&hinge)?;
+        Ok([rotations.capping, rotations.loss])
+    }
+}

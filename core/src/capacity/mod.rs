@@ -1,0 +1,141 @@
+//! Strengths of members: the mechanics behind [`crate::member::Strengths`].
+
+mod beams;
+mod columns;
+mod frames;
+mod walls;
+
+use crate::finding::Finding;
+use crate::framing::Framing;
+use crate::joint::NodeLimit;
+use crate::member::{Carried, MemberId, Strengths, in_order};
+use crate::model::Model;
+use crate::project::{Direction, Materials};
+use crate::response::Response;
+use crate::rules::{Ruled, Rules};
+use crate::sections::Sections;
+use crate::study::Failure;
+
+/// The two senses of a storey's drift.
+const SENSES: [usize; 2] = [0, 1];
+
+impl Strengths {
+    /// Strengths of all members in a direction.
+    ///
+    /// `translated` is the response to the elastic forces with the plan kept from turning;
+    /// its shears over its drifts are the secant stiffnesses members share a storey with.
+    pub fn new(
+        model: &Model,
+        framing: &Framing,
+        materials: &Materials,
+        rules: &dyn Rules,
+        direction: Direction,
+        translated: &Response,
+        forces_kn: &[f64],
+    ) -> Ruled<Self> {
+        let sections = Sections::new(model, materials, rules)?;
+        let mut work = Work {
+            sections,
+            direction,
+            levers_m: levers(model, forces_kn),
+            found: beams::short_beams(&sections, direction)?,
+        };
+        let carried = in_order(model, framing, direction, translated);
+        let lines: Vec<Option<LineStrengths>> = framing
+            .lines
+            .iter()
+            .map(|line| (line.direction == direction).then(|| work.line(line)).transpose())
+            .collect::<Ruled<_>>()?;
+        let shears: Vec<f64> = (0..forces_kn.len()).map(|s| forces_kn[s..].iter().sum()).collect();
+        let mut storeys = Vec::new();
+        for (s, members) in carried.iter().enumerate() {
+            let mut row = Vec::new();
+            for member in members {
+                let strength = match member.member {
+                    MemberId::Column { line, end } => match &lines[line] {
+                        Some(strengths) => work.column(&framing.lines[line], strengths, s, end, member)?,
+                        None => None,
+                    },
+                    MemberId::Wall { line, wall } => Some(work.wall(&framing.lines[line], wall, &shears, member)?),
+                    MemberId::Masonry { line, panel } => Some(work.masonry(&framing.lines[line], panel, member)?),
+                    MemberId::Frame { frame } => Some(work.frame(frame, s, &shears, member)?),
+                };
+                row.extend(strength);
+            }
+            storeys.push(row);
+        }
+        Ok(Self { storeys, found: work.found })
+    }
+
+    /// What was found on the way.
+    pub fn findings(&self) -> &[Finding] {
+        &self.found
+    }
+}
+
+/// Height of the resultant of the lateral forces above each storey's foot, m.
+pub(crate) fn levers(model: &Model, forces_kn: &[f64]) -> Vec<f64> {
+    (0..forces_kn.len())
+        .map(|s| {
+            let foot = model.floors[s].level_m - model.floors[s].height_m;
+            let shear: f64 = forces_kn[s..].iter().sum();
+            let moment: f64 =
+                model.floors.iter().zip(forces_kn).skip(s).map(|(floor, force)| force * (floor.level_m - foot)).sum();
+            if shear > 0.0 { moment / shear } else { model.floors[s].height_m }
+        })
+        .collect()
+}
+
+/// Bending strengths of a line's columns and beams.
+struct LineStrengths {
+    /// By storey and place along the line: moments of the column in both senses, kNm.
+    columns: Vec<Vec<Option<[f64; 2]>>>,
+    /// By floor and place along the line: what beams and joint let columns have in both
+    /// senses.
+    joints: Vec<Vec<[Option<JointLimit>; 2]>>,
+    /// By storey and place along the line: stress old bars carry where their lap is too
+    /// short to reach yield, MPa.
+    lap_mpa: Vec<Vec<Option<f64>>>,
+}
+
+/// What a joint lets the columns at it have.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct JointLimit {
+    /// Sum of moments at its centre, kNm.
+    moment_knm: f64,
+    /// What sets it.
+    limit: NodeLimit,
+    /// Plastic rotations of what sets it: before strength and before support is lost.
+    rotations: [f64; 2],
+}
+
+/// What the strengths of one direction need at hand.
+struct Work<'a> {
+    sections: Sections<'a>,
+    direction: Direction,
+    levers_m: Vec<f64>,
+    found: Vec<Finding>,
+}
+
+impl Work<'_> {
+    fn rules(&self) -> &dyn Rules {
+        self.sections.rules
+    }
+
+    fn model(&self) -> &Model {
+        self.sections.model
+    }
+}
+
+/// Shear over drift of the elastic solution where that is a stiffness, otherwise a stand-in.
+fn secant(carried: &Carried, stand_in_kn_m: f64) -> f64 {
+    let secant = if carried.drift_m > 0.0 { carried.shear_kn / carried.drift_m } else { 0.0 };
+    if secant > 1e-3 * stand_in_kn_m { secant } else { stand_in_kn_m }
+}
+
+/// The least of some strengths with its name; ties go to the first.
+fn least<const N: usize>(options: [(f64, Failure); N]) -> (f64, Failure) {
+    options
+        .into_iter()
+        .fold((f64::INFINITY, Failure::Flexure), |least, next| if next.0 < least.0 { next } else { least })
+}

@@ -1,0 +1,302 @@
+//! Walls and masonry: shear, bending, rocking, the bars round an infill.
+
+use super::{SENSES, Work, least, secant};
+use crate::finding::{Code, Finding};
+use crate::footing;
+use crate::framing::{FramedLine, WallGroup};
+use crate::link;
+use crate::masonry_panel::strut;
+use crate::material::Bar;
+use crate::member::{Carried, Member, Strength};
+use crate::model::{Panel, PanelOrigin};
+use crate::openings::panel_opening;
+use crate::place::Place;
+use crate::project::InfillWall;
+use crate::rules::{ColumnShear, InterfaceShear, Ruled, Surface, WallShear};
+use crate::sections::both_senses;
+use crate::study::Failure;
+use crate::wall::{WallAtStrength, WallFailure};
+
+impl Work<'_> {
+    pub(super) fn wall(
+        &mut self,
+        line: &FramedLine,
+        index: usize,
+        shears_kn: &[f64],
+        carried: &Carried,
+    ) -> Ruled<Member> {
+        let model = self.sections.model;
+        let wall = &line.walls[index];
+        let s = wall.storey as usize - 1;
+        let name = model.lines(self.direction)[line.line].name.clone();
+        // The stack bends as one: no storey carries more than its share of what the foot does.
+        let foot = line
+            .walls
+            .iter()
+            .filter(|other| other.first_bay <= wall.last_bay && wall.first_bay <= other.last_bay)
+            .min_by_key(|other| other.storey)
+            .unwrap_or(wall);
+        let at = foot.storey as usize - 1;
+        let share = if shears_kn[at] > 0.0 { shears_kn[s] / shears_kn[at] } else { 1.0 };
+        let web_mpa = self.web_bar_mpa(line, index)?;
+        let own = self.wall_moments(line, wall, web_mpa)?;
+        let below = self.wall_moments(line, foot, web_mpa)?;
+        let (shear, perimeter) = (self.wall_shear_kn(line, index)?, self.perimeter_kn(line, index)?);
+        let height = model.floors[s].height_m;
+        let stiffness = secant(carried, shear.max(1.0) / (0.004 * height));
+        let mut senses = Vec::new();
+        for sense in SENSES {
+            let here = own[sense] + self.coupling_knm(line, wall, sense)?;
+            let coupling = self.coupling_knm(line, foot, sense)?;
+            let flexural = (here / self.levers_m[s]).min(share * (below[sense] + coupling) / self.levers_m[at]);
+            let rocking = if at == 0 {
+                share * (self.rocking_knm(line, foot) + coupling) / self.levers_m[0]
+            } else {
+                f64::INFINITY
+            };
+            let (strength, failure) = least([
+                (shear, Failure::WallShear),
+                (flexural, Failure::WallFlexure),
+                (rocking, Failure::Rocking),
+                (perimeter, Failure::Perimeter),
+            ]);
+            let drifts = self.wall_at(line, index, strength, failure, stiffness).drifts(self.rules())?;
+            senses.push(Strength {
+                strength_kn: strength,
+                flexural_kn: flexural.min(rocking),
+                shear_kn: shear.min(perimeter),
+                failure,
+                cracking_kn: drifts.cracking_kn,
+                yield_drift_mm: 1000.0 * drifts.full_m,
+                limit_drift_mm: 1000.0 * drifts.limit_m,
+            });
+        }
+        let senses = [senses[0], senses[1]];
+        self.wall_findings(wall, &name, &senses);
+        Ok(Member {
+            place: model.panel_place(self.direction, line.line, wall.first_bay, wall.storey),
+            class: wall.class,
+            line: name,
+            axial_kn: wall.axial_kn,
+            clear_height_m: height,
+            stiffness_kn_m: stiffness,
+            senses,
+        })
+    }
+
+    fn wall_findings(&mut self, wall: &WallGroup, name: &str, senses: &[Strength; 2]) {
+        let fails = |failure| senses.iter().any(|sense| sense.failure == failure);
+        let footing = Place::Footing { line: name.to_owned() };
+        if wall.storey == 1 && wall.footing.is_none() {
+            self.found.push(Finding::new(Code::FootingNotGiven, footing.clone(), format!("the wall on line {name}")));
+        }
+        if wall.storey == 1 && fails(Failure::Rocking) {
+            self.found.push(Finding::new(Code::FootingUplift, footing, format!("wall on line {name}")));
+        }
+        if fails(Failure::Perimeter) {
+            let place = Place::Panel { line: name.to_owned(), bay: wall.first_bay, storey: wall.storey };
+            let detail = format!("line {name}, storey {}", wall.storey);
+            self.found.push(Finding::new(Code::InfillConnectionGoverns, place, detail));
+        }
+    }
+
+    /// Moments of a wall's section at its gravity load in both senses, kNm.
+    fn wall_moments(&self, line: &FramedLine, wall: &WallGroup, web_mpa: f64) -> Ruled<[f64; 2]> {
+        let section = self.sections.wall(self.direction, line.line, wall, web_mpa)?;
+        Ok(both_senses(section.as_ref(), wall.axial_kn, 0.0))
+    }
+
+    /// Moment about a wall's axis that beams framing into its ends hold it back with, from
+    /// its head up, kNm: at each end the beam's moment and its shear times half the wall
+    /// (virtual work of the wall turning about its foot).
+    fn coupling_knm(&self, line: &FramedLine, wall: &WallGroup, sense: usize) -> Ruled<f64> {
+        let model = self.model();
+        let half =
+            (wall.first_bay..=wall.last_bay).map(|bay| model.bay_length_m(self.direction, bay)).sum::<f64>() / 2.0;
+        let mut sum = 0.0;
+        for storey in wall.storey..=model.floors.len() as u32 {
+            for (bay, before) in [(wall.first_bay - 1, true), (wall.last_bay + 1, false)] {
+                let Some(beam) = model.beam_at(self.direction, line.line, bay, storey) else { continue };
+                let Some([lower, higher]) = model.bay_columns(self.direction, line.line, bay, storey) else { continue };
+                let beside = line.walls.iter().any(|other| {
+                    (other.storey == storey || other.storey == storey + 1)
+                        && other.first_bay <= bay
+                        && bay <= other.last_bay
+                });
+                if beside {
+                    continue;
+                }
+                let [sag, hog] = self.sections.beam_knm(beam)?;
+                let reach = (lower.reach_mm(self.direction)[1] + higher.reach_mm(self.direction)[0]) / 1000.0;
+                let clear = model.bay_length_m(self.direction, bay) - reach;
+                let at_wall = if before == (sense == 0) { hog } else { sag };
+                sum += at_wall + (sag + hog) / clear * half;
+            }
+        }
+        Ok(sum)
+    }
+
+    /// Moment at which a wall rocks: on its footing if given, otherwise about its own edge
+    /// with nothing but the gravity load on it, kNm.
+    fn rocking_knm(&self, line: &FramedLine, wall: &WallGroup) -> f64 {
+        match &wall.footing {
+            Some(own) => link::ground(own).rocking_moment_knm(wall.axial_kn),
+            None => {
+                let bays = wall.first_bay..=wall.last_bay;
+                let length: f64 = bays.map(|bay| self.model().bay_length_m(line.direction, bay)).sum();
+                footing::gravity_only_moment_knm(wall.axial_kn, length)
+            }
+        }
+    }
+
+    /// Shear strength of a wall's panels together, kN.
+    fn wall_shear_kn(&self, line: &FramedLine, index: usize) -> Ruled<f64> {
+        let model = self.model();
+        let wall = &line.walls[index];
+        let own = &model.floors[wall.storey as usize - 1];
+        let top = model.floors.last().map_or(own.level_m, |floor| floor.level_m);
+        let height = 1000.0 * (top - own.level_m + own.height_m);
+        let mut sum = 0.0;
+        for &panel in &wall.panels {
+            let panel = &model.panels[panel];
+            let (bar_mm, spacing, curtains, concrete, steel) = self.panel_steel(panel);
+            let ratio = f64::from(curtains) * Bar::round(bar_mm).area_mm2 / (spacing * panel.thickness_mm);
+            let asked = WallShear {
+                concrete_mpa: self.sections.concrete_mpa(concrete),
+                yield_mpa: self.sections.steel_mpa(steel),
+                thickness_mm: panel.thickness_mm,
+                length_mm: 1000.0 * model.bay_length_m(self.direction, panel.bay),
+                height_mm: height,
+                horizontal_ratio: ratio,
+                vertical_ratio: ratio,
+                axial_kn: wall.axial_kn / wall.panels.len() as f64,
+                opening_factor: panel_opening(model, panel).strength,
+                lightweight: 1.0,
+            };
+            sum += self.rules().wall_shear(&asked)?.strength_kn;
+        }
+        Ok(sum)
+    }
+
+    /// Bars of a panel: diameter, spacing, curtains, concrete and steel strength as given.
+    fn panel_steel(&self, panel: &Panel) -> (f64, f64, u32, f64, f64) {
+        let materials = self.sections.materials;
+        match &panel.origin {
+            PanelOrigin::Existing(own) => {
+                (own.bar_mm, own.bar_spacing_mm, own.curtains, materials.concrete_mpa, materials.steel_mpa)
+            }
+            PanelOrigin::Infill(own) => (own.bar_mm, own.bar_spacing_mm, 2, own.concrete_mpa, own.steel_mpa),
+        }
+    }
+
+    /// Stress the web's vertical bars carry: to yield in an existing wall cast with its
+    /// footing, as far as the dowels are anchored in an infill.
+    fn web_bar_mpa(&self, line: &FramedLine, index: usize) -> Ruled<f64> {
+        let panel = &self.model().panels[line.walls[index].panels[0]];
+        let PanelOrigin::Infill(own) = &panel.origin else { return Ok(self.sections.old_steel_mpa()) };
+        let per_length = |bar: f64, spacing: f64| Bar::round(bar).area_mm2 / spacing;
+        // One row of dowels meets two curtains of bars.
+        let passed = self.dowel_mpa(own)? * per_length(own.dowel_mm, own.dowel_spacing_mm)
+            / (2.0 * per_length(own.bar_mm, own.bar_spacing_mm));
+        Ok(passed.min(self.sections.steel_mpa(own.steel_mpa)))
+    }
+
+    fn dowel_mpa(&self, infill: &InfillWall) -> Ruled<f64> {
+        let bar = Bar::round(infill.dowel_mm);
+        self.bonded_mpa(bar, infill.steel_mpa, infill.dowel_embedment_mm, infill.dowel_spacing_mm)
+    }
+
+    /// Shear the bars round an infill can bring in: friction along the beam's soffit with
+    /// the columns at both ends, kN; no limit for existing walls.
+    fn perimeter_kn(&self, line: &FramedLine, index: usize) -> Ruled<f64> {
+        let model = self.model();
+        let wall = &line.walls[index];
+        let mut strength = 0.0;
+        for &panel in &wall.panels {
+            let panel = &model.panels[panel];
+            let PanelOrigin::Infill(own) = &panel.origin else { return Ok(f64::INFINITY) };
+            let [length, _] = model.panel_clear_m(panel);
+            let opening = panel.opening.as_ref().map_or(0.0, |opening| opening.width_mm);
+            let net = (1000.0 * length - opening).max(0.0);
+            let interface = InterfaceShear {
+                area_mm2: net * panel.thickness_mm,
+                steel_mm2: (net / own.dowel_spacing_mm).floor() * Bar::round(own.dowel_mm).area_mm2,
+                bar_stress_mpa: self.dowel_mpa(own)?,
+                surface: Surface::Roughened,
+                concrete_mpa: self.sections.materials.concrete_mpa.min(own.concrete_mpa),
+                normal_kn: 0.0,
+                lightweight: 1.0,
+            };
+            strength += self.rules().interface_shear(&interface)?.strength_kn;
+        }
+        // The columns at the ends pass their shear with the wall.
+        for end in [wall.first_bay as usize - 1, wall.last_bay as usize] {
+            if let Some(column) = model.column_on(self.direction, line.line, end, wall.storey) {
+                let clear = model.clear_height_m(column, self.direction);
+                let asked = ColumnShear { shear_span_mm: 500.0 * clear, ..self.column_shear(column) };
+                strength += self.rules().column_shear(&asked)?.strength_kn + self.wing_shear_kn(column, clear)?;
+            }
+        }
+        Ok(strength)
+    }
+
+    /// A wall at its strength.
+    fn wall_at(
+        &self,
+        line: &FramedLine,
+        index: usize,
+        strength_kn: f64,
+        failure: Failure,
+        stiffness_kn_m: f64,
+    ) -> WallAtStrength {
+        let model = self.model();
+        let wall = &line.walls[index];
+        let panel = &model.panels[wall.panels[0]];
+        let (_, _, _, concrete, _) = self.panel_steel(panel);
+        let length: f64 =
+            (wall.first_bay..=wall.last_bay).map(|bay| 1000.0 * model.bay_length_m(self.direction, bay)).sum();
+        WallAtStrength {
+            failure: match failure {
+                Failure::WallFlexure => WallFailure::Flexure,
+                Failure::Rocking => WallFailure::Rocking,
+                Failure::Perimeter => WallFailure::Perimeter,
+                _ => WallFailure::Shear,
+            },
+            strength_kn,
+            stiffness_kn_m,
+            storey_height_m: model.floors[wall.storey as usize - 1].height_m,
+            web_mm2: length * panel.thickness_mm,
+            concrete_mpa: self.sections.concrete_mpa(concrete),
+            axial_kn: wall.axial_kn,
+            confined: false,
+        }
+    }
+
+    pub(super) fn masonry(&self, line: &FramedLine, index: usize, carried: &Carried) -> Ruled<Member> {
+        let model = self.model();
+        let panel = &model.masonry[line.masonry[index]];
+        let modulus = self.rules().concrete_modulus_mpa(self.sections.old_concrete_mpa())?;
+        let strut = strut(model, panel, modulus, self.rules())?;
+        let stiffness = secant(carried, strut.stiffness_kn_m);
+        let height = model.floors[panel.storey as usize - 1].height_m;
+        let yields = 1000.0 * strut.strength_kn / stiffness;
+        let strength = Strength {
+            strength_kn: strut.strength_kn,
+            flexural_kn: strut.strength_kn,
+            shear_kn: strut.strength_kn,
+            failure: Failure::Masonry,
+            cracking_kn: strut.strength_kn,
+            yield_drift_mm: yields,
+            limit_drift_mm: yields.max(1000.0 * height * crate::masonry_panel::LIMIT_RATIO),
+        };
+        Ok(Member {
+            place: model.panel_place(self.direction, line.line, panel.bay, panel.storey),
+            class: carried.class,
+            line: model.lines(self.direction)[line.line].name.clone(),
+            axial_kn: 0.0,
+            clear_height_m: height,
+            stiffness_kn_m: stiffness,
+            senses: [strength; 2],
+        })
+    }
+}
