@@ -561,11 +561,11 @@ impl<'p> Analysis<'p> {
                 let (below, above) = (&pair[0], &pair[1]);
                 let drifts = [below.drift_ratio, above.drift_ratio];
                 if drifts[1] > 0.0 && drifts[0] > SOFT_STOREY_DRIFT_RATIO * drifts[1] {
-                    let detail = format!("{} {}", below.storey, direction.label());
+                    let detail = format!("storey {} {}", below.storey, direction.label());
                     findings.push(Finding::new(Code::SoftStorey, storey_place(below.storey), detail));
                 }
                 if below.strength_kn < WEAK_STOREY_RATIO * above.strength_kn {
-                    let detail = format!("{} {}", below.storey, direction.label());
+                    let detail = format!("storey {} {}", below.storey, direction.label());
                     findings.push(Finding::new(Code::WeakStorey, storey_place(below.storey), detail));
                 }
             }
@@ -580,8 +580,12 @@ impl<'p> Analysis<'p> {
             if slab.utilisation > 1.0 {
                 findings.push(Finding::new(Code::SlabShort, place.clone(), &detail));
             }
-            if slab.anchorage_limited {
-                let detail = format!("{detail}, {:.0} MPa", slab.bar_stress_mpa);
+        }
+        for frame in &self.model.frames {
+            let short = self.slabs.iter().filter(|slab| slab.face == frame.spec.face && slab.anchorage_limited);
+            if let Some(least) = short.min_by(|one, other| one.bar_stress_mpa.total_cmp(&other.bar_stress_mpa)) {
+                let place = Place::Slab { face: least.face.clone(), level: least.level };
+                let detail = format!("face {}, {:.0} MPa", least.face, least.bar_stress_mpa);
                 findings.push(Finding::new(Code::AnchorageGoverns, place, detail));
             }
         }
@@ -623,7 +627,7 @@ impl<'p> Analysis<'p> {
     fn far_side(&self, lateral: &Lateral, standing: &Self) -> Option<Finding> {
         let result = &lateral.result;
         let before = standing.directions.iter().find(|other| other.result.along_x == result.along_x)?;
-        let mut worst: Option<(f64, String)> = None;
+        let mut worst: Option<(f64, String, String)> = None;
         for line in result.lines.iter().filter(|line| !line.external) {
             let Some(old) = before.result.lines.iter().find(|other| other.name == line.name) else { continue };
             let strengthened = lateral.strengths.storeys[0]
@@ -633,13 +637,16 @@ impl<'p> Analysis<'p> {
                 let (now, was) = (now.abs(), was.abs());
                 let counts = was > 0.05 * before.result.storeys[storey - 1].shear_kn && now > 1.05 * was;
                 // A line that was itself strengthened is meant to carry more.
-                if !strengthened && counts && worst.as_ref().is_none_or(|(rise, _)| now / was > *rise) {
-                    worst =
-                        Some((now / was, format!("{} in storey {storey} ({now:.0} kN, was {was:.0} kN)", line.name)));
+                if !strengthened && counts && worst.as_ref().is_none_or(|(rise, ..)| now / was > *rise) {
+                    worst = Some((
+                        now / was,
+                        line.name.clone(),
+                        format!("{} in storey {storey} ({now:.0} kN, was {was:.0} kN)", line.name),
+                    ));
                 }
             }
         }
-        worst.map(|(_, detail)| Finding::new(Code::FarSideWorse, Place::Building, detail))
+        worst.map(|(_, line, detail)| Finding::new(Code::FarSideWorse, Place::Line { line }, detail))
     }
 }
 

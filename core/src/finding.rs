@@ -50,17 +50,17 @@ catalogue! {
     WeakBeams: Note, "Beams yield before columns: {}";
     JointGoverns: Watch, "The beam–column joint is the weakest part: {}";
     SpliceGoverns: Watch, "The lap of the old bars is too short to reach yield: {}";
-    SoftStorey: Watch, "Storey {} is much less stiff than the one above";
-    WeakStorey: Watch, "Storey {} is weaker than the one above";
+    SoftStorey: Watch, "Much less stiff than the storey above: {}";
+    WeakStorey: Watch, "Weaker than the storey above: {}";
     WeakStoreyMoved: Watch, "The weakest storey is now storey {}; it was another before";
     Eccentric: Watch, "The centre of stiffness lies {} of the plan away from the centre of mass";
-    FarSideWorse: Watch, "Line {} carries more shear than in the building as it stands";
+    FarSideWorse: Watch, "More shear than in the building as it stands: line {}";
     HeavierByFive: Note, "The added weight is {} of the seismic weight: remember columns and footings";
     HeavierByTen: Watch, "The added weight is {} of the seismic weight: recheck columns, footings and ground";
     SlabShort: Trouble, "The connecting slab cannot carry its force: {}";
     AnchorageGoverns: Watch, "Bars bonded into the existing beam are too short to reach yield: {}";
     FootingUplift: Watch, "The footing lifts before the frame or wall reaches its strength: {}";
-    FootingNotGiven: Watch, "No footing is given for {}: it can only hold down what stands on it";
+    FootingNotGiven: Watch, "No footing is given, so only the weight above holds down {}";
     WallStops: Watch, "The wall stops below the top: {}";
     InfillConnectionGoverns: Watch, "The bars round the infill wall limit it: {}";
     OpeningTooLarge: Trouble, "The opening is too large for a wall; it is not counted: {}";
@@ -91,6 +91,8 @@ pub struct Finding {
     pub severity: Severity,
     /// Where.
     pub place: Place,
+    /// What its text is about: members, values.
+    pub detail: String,
     /// The text with its detail filled in.
     pub text: String,
 }
@@ -98,8 +100,32 @@ pub struct Finding {
 impl Finding {
     /// A finding with the detail its text asks for.
     pub fn new(code: Code, place: Place, detail: impl AsRef<str>) -> Self {
-        Self { code, severity: code.severity(), place, text: code.text().replace("{}", detail.as_ref()) }
+        let detail = detail.as_ref().to_owned();
+        Self { code, severity: code.severity(), place, text: code.text().replace("{}", &detail), detail }
     }
+}
+
+/// Findings in words, the gravest first, those of one kind gathered into a line.
+///
+/// ```
+/// use sisterframe_core::finding::{Code, Finding, in_words};
+/// use sisterframe_core::place::Place;
+/// let footing = |line: &str| Finding::new(Code::FootingNotGiven, Place::Footing { line: line.into() }, format!("the wall on line {line}"));
+/// let lines = in_words(&[footing("1"), footing("8")]);
+/// assert_eq!(lines.len(), 1);
+/// assert!(lines[0].1.ends_with("holds down the wall on line 1; the wall on line 8"));
+/// ```
+pub fn in_words(findings: &[Finding]) -> Vec<(Severity, String)> {
+    let mut kinds: Vec<(Code, Vec<&str>)> = Vec::new();
+    for finding in findings {
+        match kinds.iter_mut().find(|(code, _)| *code == finding.code) {
+            Some((_, details)) if details.contains(&finding.detail.as_str()) => {}
+            Some((_, details)) => details.push(&finding.detail),
+            None => kinds.push((finding.code, vec![&finding.detail])),
+        }
+    }
+    kinds.sort_by_key(|(code, _)| std::cmp::Reverse(code.severity()));
+    kinds.into_iter().map(|(code, details)| (code.severity(), code.text().replace("{}", &details.join("; ")))).collect()
 }
 
 /// The cautions shown on every sheet and written with every export.

@@ -16,6 +16,11 @@ pub enum Place {
         /// Its number.
         storey: u32,
     },
+    /// A frame line through all storeys.
+    Line {
+        /// Its name.
+        line: String,
+    },
     /// A column at the crossing of two grid lines.
     Column {
         /// Line across x.
@@ -71,6 +76,7 @@ impl fmt::Display for Place {
         match self {
             Self::Building => write!(f, "building"),
             Self::Storey { storey } => write!(f, "storey {storey}"),
+            Self::Line { line } => write!(f, "line {line}"),
             Self::Column { x, y, storey } => write!(f, "column {y}-{x}, storey {storey}"),
             Self::Beam { line, bay, storey } => write!(f, "beam on line {line}, bay {bay}, over storey {storey}"),
             Self::Panel { line, bay, storey } => write!(f, "panel on line {line}, bay {bay}, storey {storey}"),

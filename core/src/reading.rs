@@ -2,7 +2,7 @@
 //! how sure one may be. Nothing is computed here; values are picked and put into words.
 
 use crate::finding::{Code, Severity};
-use crate::place::Class;
+use crate::place::{Class, Place};
 use crate::project::Direction;
 use crate::study::{DirectionResult, OptionKind, OptionResult, SlabResult, Study};
 use crate::units::{Dimension, System, grouped, show};
@@ -45,7 +45,7 @@ pub fn load_path(option: &OptionResult, direction: Direction, system: System) ->
         .filter(|finding| match finding.code {
             // The finding names a line; only those of this direction belong here.
             Code::FarSideWorse => {
-                result.lines.iter().any(|line| finding.text.contains(&format!("Line {} ", line.name)))
+                matches!(&finding.place, Place::Line { line } if result.lines.iter().any(|own| own.name == *line))
             }
             code => code == Code::Unstable,
         })
@@ -531,13 +531,13 @@ mod tests {
         let mut result = along_x(vec![storey(1, [50.0, 0.0, 50.0])], Some(vec![50.0]));
         result.lines[0].name = "C".to_owned();
         option.directions = vec![result];
-        option.findings = vec![
-            Finding::new(Code::FarSideWorse, Place::Building, "C in storey 1"),
-            Finding::new(Code::FarSideWorse, Place::Building, "1 in storey 1"),
-        ];
+        let worse = |line: &str| {
+            Finding::new(Code::FarSideWorse, Place::Line { line: line.to_owned() }, format!("{line} in storey 1"))
+        };
+        option.findings = vec![worse("C"), worse("1")];
         let text = load_path(&option, Direction::X, System::Si);
-        assert!(text.contains("Line C in storey 1 carries more shear"), "{text}");
-        assert!(!text.contains("Line 1"), "{text}");
+        assert!(text.contains("More shear than in the building as it stands: line C in storey 1."), "{text}");
+        assert!(!text.contains("line 1"), "{text}");
     }
 
     #[test]

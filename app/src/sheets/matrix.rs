@@ -1,7 +1,7 @@
 //! The comparison of options as plain rows of words, figures and bars.
 
 use crate::drawing::{Drawing, ratio_bar, size_bar};
-use sisterframe_core::finding::Severity;
+use sisterframe_core::finding::{Severity, in_words};
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::project::Direction;
 use sisterframe_core::reading::worst_slab;
@@ -316,13 +316,8 @@ fn slab(option: &OptionResult) -> Cell {
 
 fn watch(option: &OptionResult) -> Watch {
     const SHOWN: usize = 3;
-    let mut words: Vec<(bool, String)> = Vec::new();
-    for finding in &option.findings {
-        let entry = (finding.severity == Severity::Trouble, finding.text.clone());
-        if !words.contains(&entry) {
-            words.push(entry);
-        }
-    }
+    let mut words: Vec<(bool, String)> =
+        in_words(&option.findings).into_iter().map(|(severity, text)| (severity == Severity::Trouble, text)).collect();
     let more = words.split_off(words.len().min(SHOWN));
     Watch { first: words, more }
 }
