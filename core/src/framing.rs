@@ -467,19 +467,25 @@ pub fn footing_base(footing: &Footing) -> Base {
     }
 }
 
-/// One footing under panels side by side: described alike it is the same one, described
-/// differently the lengths add up on the narrower width and the weaker ground.
-fn joined(one: Option<Footing>, other: Option<&Footing>) -> Option<Footing> {
-    match (one, other) {
-        (Some(one), Some(other)) if one != *other => Some(Footing {
-            length_m: one.length_m + other.length_m,
-            width_m: one.width_m.min(other.width_m),
-            depth_m: one.depth_m.min(other.depth_m),
-            bearing_kpa: one.bearing_kpa.min(other.bearing_kpa),
-            subgrade_mn_m3: None,
-        }),
-        (one, other) => one.or_else(|| other.cloned()),
+/// One footing under panels side by side: those described alike are the same one, different
+/// ones add their lengths on the narrowest width, the least depth and the weakest ground.
+fn joined(model: &Model, panels: &[usize]) -> Option<Footing> {
+    let mut parts: Vec<&Footing> = Vec::new();
+    for footing in panels.iter().filter_map(|panel| model.panels[*panel].footing.as_ref()) {
+        if !parts.contains(&footing) {
+            parts.push(footing);
+        }
     }
+    let (first, others) = parts.split_first()?;
+    let mut whole = (*first).clone();
+    for other in others {
+        whole.length_m += other.length_m;
+        whole.width_m = whole.width_m.min(other.width_m);
+        whole.depth_m = whole.depth_m.min(other.depth_m);
+        whole.bearing_kpa = whole.bearing_kpa.min(other.bearing_kpa);
+        whole.subgrade_mn_m3 = None;
+    }
+    Some(whole)
 }
 
 /// Gathers panels that stand side by side in a storey.
@@ -506,7 +512,6 @@ fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
                 if group.class != class {
                     group.class = Class::Strengthened;
                 }
-                group.footing = joined(group.footing.take(), panel.footing.as_ref());
             }
             _ => groups.push((
                 panel.direction,
@@ -519,7 +524,7 @@ fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
                     panels: vec![index],
                     axis_m: 0.0,
                     axial_kn: 0.0,
-                    footing: panel.footing.clone(),
+                    footing: None,
                 },
             )),
         }
@@ -528,6 +533,7 @@ fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
         let along = model.along(*direction);
         let (from, to) = (along[group.first_bay as usize - 1].at_m, along[group.last_bay as usize].at_m);
         group.axis_m = (from + to) / 2.0;
+        group.footing = joined(model, &group.panels);
         group.axial_kn = (group.first_bay as usize - 1..=group.last_bay as usize)
             .filter_map(|end| model.column_on(*direction, *line, end, group.storey))
             .map(|column| column.axial_kn)
