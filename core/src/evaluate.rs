@@ -569,6 +569,11 @@ impl<'p> Analysis<'p> {
                     findings.push(Finding::new(Code::WeakStorey, storey_place(below.storey), detail));
                 }
             }
+            let before = standing.directions.iter().find(|other| other.result.along_x == result.along_x);
+            if before.is_some_and(|before| result.strength_storey > before.result.strength_storey) {
+                let detail = format!("{} {}", result.strength_storey, direction.label());
+                findings.push(Finding::new(Code::WeakStoreyMoved, storey_place(result.strength_storey), detail));
+            }
             findings.extend(self.far_side(lateral, standing));
             findings.extend(failures(result, direction));
             findings.extend(self.closing_gap(result, direction));
@@ -588,14 +593,6 @@ impl<'p> Analysis<'p> {
                 let detail = format!("face {}, {:.0} MPa", least.face, least.bar_stress_mpa);
                 findings.push(Finding::new(Code::AnchorageGoverns, place, detail));
             }
-        }
-        if let (Some(own), Some(before)) = (self.weakest_per_weight(), standing.weakest_per_weight())
-            && self.scheme.is_some()
-            && own.1.along_x == before.1.along_x
-            && own.1.storey > before.1.storey
-        {
-            let detail = format!("{} {}", own.1.storey, if own.1.along_x { "along x" } else { "along y" });
-            findings.push(Finding::new(Code::WeakStoreyMoved, storey_place(own.1.storey), detail));
         }
         let weight: f64 = standing.model.floors.iter().map(|floor| floor.weight_kn).sum();
         let share = self.model.added_kn / weight;
