@@ -40,22 +40,36 @@ pub struct Modes {
 
 impl Modes {
     /// The mode with the largest effective mass along `direction`; the longer period on a tie.
+    ///
+    /// Modes of one period count together, since any mixture of their shapes is a mode too; the
+    /// first of them stands for all.
     pub fn governing(&self, direction: Direction) -> Option<&Mode> {
-        let mut best: Option<&Mode> = None;
-        for mode in &self.modes {
-            let mass = mode.effective_mass_t(direction);
-            if mass > best.map_or(0.0, |best| best.effective_mass_t(direction)) {
-                best = Some(mode);
+        self.governing_group(direction).first()
+    }
+
+    /// Effective mass of the governing mode, and of others with its period, over the whole mass
+    /// along `direction`.
+    pub fn governing_mass_ratio(&self, direction: Direction) -> Option<f64> {
+        let group = self.governing_group(direction);
+        (!group.is_empty()).then(|| mass_of(group, direction) / self.total_mass_t[direction.index()])
+    }
+
+    fn governing_group(&self, direction: Direction) -> &[Mode] {
+        let mut best: &[Mode] = &[];
+        for group in self.modes.chunk_by(|one, other| other.period_s > (1.0 - SAME_PERIOD) * one.period_s) {
+            if mass_of(group, direction) > mass_of(best, direction) {
+                best = group;
             }
         }
         best
     }
+}
 
-    /// Effective mass of the governing mode over the whole mass along `direction`.
-    pub fn governing_mass_ratio(&self, direction: Direction) -> Option<f64> {
-        let mass = self.governing(direction)?.effective_mass_t(direction);
-        Some(mass / self.total_mass_t[direction.index()])
-    }
+/// Periods this close, relative, are one; the shapes that belong to them are not told apart.
+const SAME_PERIOD: f64 = 1e-6;
+
+fn mass_of(modes: &[Mode], direction: Direction) -> f64 {
+    modes.iter().map(|mode| mode.effective_mass_t(direction)).sum()
 }
 
 impl Factored<'_> {
