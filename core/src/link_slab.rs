@@ -4,6 +4,7 @@
 //! with the new beam. The existing side has post-installed bars that may be too short.
 
 use crate::material::Bar;
+use crate::math::whole_spaces;
 use crate::rules::source::clause_constants;
 use crate::rules::{
     AnchorageLimit, AnchorageStrength, BarAnchorage, Breakout, ConnectionFactors, ConnectionState, DiaphragmShear,
@@ -75,7 +76,7 @@ impl BarRow {
     /// Whole bars in a length, all layers.
     pub fn count(&self, length_mm: f64) -> f64 {
         // A hair of slack so that a spacing that divides the length exactly is not lost to rounding.
-        (length_mm / self.spacing_mm + 1e-9).floor().max(0.0) * f64::from(self.layers)
+        whole_spaces(length_mm, self.spacing_mm).max(0.0) * f64::from(self.layers)
     }
 
     /// Steel over concrete for a slab thickness.

@@ -48,3 +48,9 @@ pub fn lerp_clamped(x: f64, (x0, y0): (f64, f64), (x1, y1): (f64, f64)) -> f64 {
         y0 + (y1 - y0) * (x - x0) / (x1 - x0)
     }
 }
+
+/// Whole spaces of `spacing` in `length`, with a hair of slack so that a spacing that divides the
+/// length exactly is not lost to rounding.
+pub fn whole_spaces(length: f64, spacing: f64) -> f64 {
+    (length / spacing + 1e-9).floor()
+}

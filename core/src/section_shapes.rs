@@ -4,6 +4,7 @@
 //! origin and returns `None` when the bars do not fit the concrete.
 
 use crate::material::{Bar, ConcreteLaw};
+use crate::math::whole_spaces;
 use crate::section::{PlacedBar, Rect, Section};
 
 /// Bars spread round the perimeter of a rectangle, inside hoops.
@@ -223,7 +224,7 @@ impl WingedShape {
             if !(b.spacing_mm > 0.0 && wing.length_mm > b.edge_mm && b.edge_mm >= 0.0) {
                 return None;
             }
-            let count = ((wing.length_mm - b.edge_mm) / b.spacing_mm).floor().min(500.0) as u32;
+            let count = whole_spaces(wing.length_mm - b.edge_mm, b.spacing_mm).min(500.0) as u32;
             b.rows((0..=count).map(|i| side * (tip - b.edge_mm - f64::from(i) * b.spacing_mm)), &mut bars);
         }
         Section::new(rects, bars)
@@ -273,8 +274,7 @@ impl WallShape {
         if !(b.spacing_mm > 0.0 && to > from) {
             return None;
         }
-        // A hair of slack so that a spacing that divides the length exactly is not lost to rounding.
-        let count = ((to - from) / b.spacing_mm + 1e-9).floor().min(1000.0);
+        let count = whole_spaces(to - from, b.spacing_mm).min(1000.0);
         let start = 0.5 * (from + to) - 0.5 * count * b.spacing_mm;
         b.rows((0..=count as u32).map(|i| start + f64::from(i) * b.spacing_mm), &mut bars);
         Section::new(rects, bars)

@@ -7,6 +7,7 @@ use crate::framing::{FramedLine, WallGroup};
 use crate::link;
 use crate::masonry_panel::strut;
 use crate::material::Bar;
+use crate::math::whole_spaces;
 use crate::member::{Carried, Member, Strength};
 use crate::model::{Panel, PanelOrigin};
 use crate::openings::panel_opening;
@@ -220,7 +221,7 @@ impl Work<'_> {
             let net = (1000.0 * length - opening).max(0.0);
             let interface = InterfaceShear {
                 area_mm2: net * panel.thickness_mm,
-                steel_mm2: (net / own.dowel_spacing_mm).floor() * Bar::round(own.dowel_mm).area_mm2,
+                steel_mm2: whole_spaces(net, own.dowel_spacing_mm) * Bar::round(own.dowel_mm).area_mm2,
                 bar_stress_mpa: self.dowel_mpa(own)?,
                 surface: Surface::Roughened,
                 concrete_mpa: self.sections.materials.concrete_mpa.min(own.concrete_mpa),
