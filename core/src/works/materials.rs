@@ -195,9 +195,13 @@ pub(super) fn wall_footing(model: &Model, panel: &Panel) -> Option<Footings> {
         (along[bay as usize - 1].at_m + along[bay as usize].at_m) / 2.0
     };
     let before = (panel.bay > 1).then(|| model.panel_at(panel.direction, panel.line, panel.bay - 1, 1)).flatten();
-    let common = before.filter(|other| matches!(other.origin, PanelOrigin::Infill(_))).map_or(0.0, |other| {
-        let reach = other.footing.as_ref().map_or(0.0, |other| (footing.length_m + other.length_m) / 2.0);
-        (reach - (middle(panel.bay) - middle(other.bay))).clamp(0.0, footing.length_m)
+    let before = before.filter(|other| matches!(other.origin, PanelOrigin::Infill(_)));
+    let common = before.and_then(|other| Some((other, other.footing.as_ref()?))).map_or(0.0, |(other, under)| {
+        let reach = (footing.length_m + under.length_m) / 2.0 - (middle(panel.bay) - middle(other.bay));
+        // Of two sections that run into each other only the smaller is in both.
+        let section = under.width_m.min(footing.width_m) * under.depth_m.min(footing.depth_m);
+        let part = section / (footing.width_m * footing.depth_m);
+        part * reach.clamp(0.0, footing.length_m.min(under.length_m))
     });
     let mut own = Footings::new(1, footing);
     own.length_m -= common;
