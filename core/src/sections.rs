@@ -142,22 +142,29 @@ impl<'a> Sections<'a> {
         Ok(both_senses(shape.section().as_ref(), 0.0, 0.0))
     }
 
-    /// A wall with the columns at its ends, about the middle of its web, and its bars'
-    /// stress as given. `None` where the parts do not make a section.
+    /// A wall with the columns at its ends, about the middle of its web. Its web is as thin and
+    /// its concrete as weak as the least of its panels; its bars are those of the panel and carry
+    /// the stress given. `None` where the parts do not make a section.
     pub fn wall(
         &self,
         direction: Direction,
         line: usize,
         wall: &WallGroup,
+        panel: usize,
         web_bar_mpa: f64,
     ) -> Ruled<Option<Section>> {
-        let panel = &self.model.panels[wall.panels[0]];
-        let (bar_mm, spacing_mm, curtains, concrete_mpa) = match &panel.origin {
-            PanelOrigin::Existing(own) => (own.bar_mm, own.bar_spacing_mm, own.curtains, self.materials.concrete_mpa),
-            PanelOrigin::Infill(own) => (own.bar_mm, own.bar_spacing_mm, 2, own.concrete_mpa),
+        let (bar_mm, spacing_mm, curtains) = match &self.model.panels[panel].origin {
+            PanelOrigin::Existing(own) => (own.bar_mm, own.bar_spacing_mm, own.curtains),
+            PanelOrigin::Infill(own) => (own.bar_mm, own.bar_spacing_mm, 2),
         };
-        let thickness =
-            wall.panels.iter().map(|index| self.model.panels[*index].thickness_mm).fold(f64::INFINITY, f64::min);
+        let panels = || wall.panels.iter().map(|index| &self.model.panels[*index]);
+        let thickness = panels().map(|panel| panel.thickness_mm).fold(f64::INFINITY, f64::min);
+        let concrete_mpa = panels()
+            .map(|panel| match &panel.origin {
+                PanelOrigin::Existing(_) => self.materials.concrete_mpa,
+                PanelOrigin::Infill(own) => own.concrete_mpa,
+            })
+            .fold(f64::INFINITY, f64::min);
         let ends = [wall.first_bay as usize - 1, wall.last_bay as usize];
         let [lower, higher] = ends.map(|end| self.model.column_on(direction, line, end, wall.storey));
         let (Some(lower), Some(higher)) = (lower, higher) else { return Ok(None) };

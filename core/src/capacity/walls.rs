@@ -39,9 +39,8 @@ impl Work<'_> {
             .unwrap_or(wall);
         let at = foot.storey as usize - 1;
         let share = if shears_kn[at] > 0.0 { shears_kn[s] / shears_kn[at] } else { 1.0 };
-        let web_mpa = self.web_bar_mpa(line, index)?;
-        let own = self.wall_moments(line, wall, web_mpa)?;
-        let below = self.wall_moments(line, foot, web_mpa)?;
+        let own = self.wall_moments(line, wall)?;
+        let below = self.wall_moments(line, foot)?;
         let (shear, perimeter) = (self.wall_shear_kn(line, index)?, self.perimeter_kn(line, index)?);
         let height = model.floors[s].height_m;
         let stiffness = secant(carried, shear.max(1.0) / (0.004 * height));
@@ -102,8 +101,9 @@ impl Work<'_> {
     }
 
     /// Moments of a wall's section at its gravity load in both senses, kNm.
-    fn wall_moments(&self, line: &FramedLine, wall: &WallGroup, web_mpa: f64) -> Ruled<[f64; 2]> {
-        let section = self.sections.wall(self.direction, line.line, wall, web_mpa)?;
+    fn wall_moments(&self, line: &FramedLine, wall: &WallGroup) -> Ruled<[f64; 2]> {
+        let (panel, web_mpa) = self.web_bars(wall)?;
+        let section = self.sections.wall(self.direction, line.line, wall, panel, web_mpa)?;
         Ok(both_senses(section.as_ref(), wall.axial_kn, 0.0))
     }
 
@@ -152,31 +152,34 @@ impl Work<'_> {
 
     /// Shear strength of a wall's panels together, kN.
     fn wall_shear_kn(&self, line: &FramedLine, index: usize) -> Ruled<f64> {
-        let model = self.model();
         let wall = &line.walls[index];
-        let own = &model.floors[wall.storey as usize - 1];
-        let top = model.floors.last().map_or(own.level_m, |floor| floor.level_m);
-        let height = 1000.0 * (top - own.level_m + own.height_m);
         let mut sum = 0.0;
         for &panel in &wall.panels {
-            let panel = &model.panels[panel];
-            let (bar_mm, spacing, curtains, concrete, steel) = self.panel_steel(panel);
-            let ratio = f64::from(curtains) * Bar::round(bar_mm).area_mm2 / (spacing * panel.thickness_mm);
-            let asked = WallShear {
-                concrete_mpa: self.sections.concrete_mpa(concrete),
-                yield_mpa: self.sections.steel_mpa(steel),
-                thickness_mm: panel.thickness_mm,
-                length_mm: 1000.0 * model.bay_length_m(self.direction, panel.bay),
-                height_mm: height,
-                horizontal_ratio: ratio,
-                vertical_ratio: ratio,
-                axial_kn: wall.axial_kn / wall.panels.len() as f64,
-                opening_factor: panel_opening(model, panel).strength,
-                lightweight: 1.0,
-            };
-            sum += self.rules().wall_shear(&asked)?.strength_kn;
+            sum += self.panel_shear_kn(wall, &self.model().panels[panel])?;
         }
         Ok(sum)
+    }
+
+    /// Shear strength of one panel of a wall, kN.
+    fn panel_shear_kn(&self, wall: &WallGroup, panel: &Panel) -> Ruled<f64> {
+        let model = self.model();
+        let own = &model.floors[wall.storey as usize - 1];
+        let top = model.floors.last().map_or(own.level_m, |floor| floor.level_m);
+        let (bar_mm, spacing, curtains, concrete, steel) = self.panel_steel(panel);
+        let ratio = f64::from(curtains) * Bar::round(bar_mm).area_mm2 / (spacing * panel.thickness_mm);
+        let asked = WallShear {
+            concrete_mpa: self.sections.concrete_mpa(concrete),
+            yield_mpa: self.sections.steel_mpa(steel),
+            thickness_mm: panel.thickness_mm,
+            length_mm: 1000.0 * model.bay_length_m(self.direction, panel.bay),
+            height_mm: 1000.0 * (top - own.level_m + own.height_m),
+            horizontal_ratio: ratio,
+            vertical_ratio: ratio,
+            axial_kn: wall.axial_kn / wall.panels.len() as f64,
+            opening_factor: panel_opening(model, panel).strength,
+            lightweight: 1.0,
+        };
+        Ok(self.rules().wall_shear(&asked)?.strength_kn)
     }
 
     /// Bars of a panel: diameter, spacing, curtains, concrete and steel strength as given.
@@ -190,10 +193,26 @@ impl Work<'_> {
         }
     }
 
+    /// The panel whose vertical bars can pull least for its length, which stands for the whole
+    /// wall, and the stress they carry, MPa.
+    fn web_bars(&self, wall: &WallGroup) -> Ruled<(usize, f64)> {
+        let mut weakest = (wall.panels[0], 0.0);
+        let mut least = f64::INFINITY;
+        for &index in &wall.panels {
+            let panel = &self.model().panels[index];
+            let (bar_mm, spacing, curtains, ..) = self.panel_steel(panel);
+            let stress = self.web_bar_mpa(panel)?;
+            let pull = stress * f64::from(curtains) * Bar::round(bar_mm).area_mm2 / spacing;
+            if pull < least {
+                (weakest, least) = ((index, stress), pull);
+            }
+        }
+        Ok(weakest)
+    }
+
     /// Stress the web's vertical bars carry: to yield in an existing wall cast with its
     /// footing, as far as the dowels are anchored in an infill.
-    fn web_bar_mpa(&self, line: &FramedLine, index: usize) -> Ruled<f64> {
-        let panel = &self.model().panels[line.walls[index].panels[0]];
+    fn web_bar_mpa(&self, panel: &Panel) -> Ruled<f64> {
         let PanelOrigin::Infill(own) = &panel.origin else { return Ok(self.sections.old_steel_mpa()) };
         let per_length = |bar: f64, spacing: f64| Bar::round(bar).area_mm2 / spacing;
         // One row of dowels meets two curtains of bars.
@@ -208,14 +227,20 @@ impl Work<'_> {
     }
 
     /// Shear the bars round an infill can bring in: friction along the beam's soffit with
-    /// the columns at both ends, kN; no limit for existing walls.
+    /// the columns at both ends, kN. Existing panels in the same wall, cast with their beams,
+    /// bring in their own shear strength; a wall of nothing else has no such limit.
     fn perimeter_kn(&self, line: &FramedLine, index: usize) -> Ruled<f64> {
         let model = self.model();
         let wall = &line.walls[index];
         let mut strength = 0.0;
+        let mut filled = false;
         for &panel in &wall.panels {
             let panel = &model.panels[panel];
-            let PanelOrigin::Infill(own) = &panel.origin else { return Ok(f64::INFINITY) };
+            let PanelOrigin::Infill(own) = &panel.origin else {
+                strength += self.panel_shear_kn(wall, panel)?;
+                continue;
+            };
+            filled = true;
             let [length, _] = model.panel_clear_m(panel);
             let opening = panel.opening.as_ref().map_or(0.0, |opening| opening.width_mm);
             let net = (1000.0 * length - opening).max(0.0);
@@ -229,6 +254,9 @@ impl Work<'_> {
                 lightweight: 1.0,
             };
             strength += self.rules().interface_shear(&interface)?.strength_kn;
+        }
+        if !filled {
+            return Ok(f64::INFINITY);
         }
         // The columns at the ends pass their shear with the wall.
         for end in [wall.first_bay as usize - 1, wall.last_bay as usize] {
@@ -252,10 +280,8 @@ impl Work<'_> {
     ) -> WallAtStrength {
         let model = self.model();
         let wall = &line.walls[index];
-        let panel = &model.panels[wall.panels[0]];
-        let (_, _, _, concrete, _) = self.panel_steel(panel);
-        let length: f64 =
-            (wall.first_bay..=wall.last_bay).map(|bay| 1000.0 * model.bay_length_m(self.direction, bay)).sum();
+        let panels = || wall.panels.iter().map(|index| &model.panels[*index]);
+        let weakest_mpa = panels().map(|panel| self.panel_steel(panel).3).fold(f64::INFINITY, f64::min);
         WallAtStrength {
             failure: match failure {
                 Failure::WallFlexure => WallFailure::Flexure,
@@ -266,8 +292,10 @@ impl Work<'_> {
             strength_kn,
             stiffness_kn_m,
             storey_height_m: model.floors[wall.storey as usize - 1].height_m,
-            web_mm2: length * panel.thickness_mm,
-            concrete_mpa: self.sections.concrete_mpa(concrete),
+            web_mm2: panels()
+                .map(|panel| 1000.0 * model.bay_length_m(self.direction, panel.bay) * panel.thickness_mm)
+                .sum(),
+            concrete_mpa: self.sections.concrete_mpa(weakest_mpa),
             axial_kn: wall.axial_kn,
             confined: false,
         }
