@@ -3,6 +3,10 @@
 use super::fields::{FieldError, Names, Span};
 use super::{Building, Direction, GridLine, Measure, Project, Scheme, Sides};
 
+/// Slack of comparisons between sums and differences of given lengths, so that a limit met
+/// exactly is not missed by rounding.
+const HAIR: f64 = 1e-6;
+
 /// A refusal at a path written out.
 fn refuse(
     path: impl Into<String>,
@@ -125,7 +129,7 @@ fn grid(building: &Building) -> Result<(), FieldError> {
             seen.push(&line.name);
             if index > 0 {
                 let gap = line.at_m - lines[index - 1].at_m;
-                if !(1.0..=25.0).contains(&gap) {
+                if !(1.0 - HAIR..=25.0 + HAIR).contains(&gap) {
                     return Err(refuse(
                         format!("{path}.at_m"),
                         line.at_m.to_string(),
@@ -360,18 +364,18 @@ fn check_opening(
     };
     for bay in bays.iter() {
         let span = along[bay as usize].at_m - along[bay as usize - 1].at_m;
-        if opening.width_mm > 800.0 * span {
+        if opening.width_mm > 800.0 * span + HAIR {
             return Err(refuse(
                 format!("{path}.opening.width_mm"),
                 opening.width_mm.to_string(),
                 format!("the opening takes more than four fifths of bay {bay}; leave the bay out instead"),
-                format!("200 to {} mm", (800.0 * span).floor()),
+                format!("200 to {} mm", (800.0 * span + HAIR).floor()),
             ));
         }
     }
     for storey in storeys.iter() {
         let height = building.storeys[storey as usize - 1].height_m;
-        if opening.height_mm > 1000.0 * height {
+        if opening.height_mm > 1000.0 * height + HAIR {
             return Err(refuse(
                 format!("{path}.opening.height_mm"),
                 opening.height_mm.to_string(),
@@ -418,13 +422,13 @@ fn panels(building: &Building) -> Result<(), FieldError> {
         // At least 0.3 m of column must stay free for any of the formulas to mean something.
         let most = 1000.0 * lowest - deepest.max(slab) - 300.0;
         if let Some(sill) = masonry.sill_mm
-            && sill > most
+            && sill > most + HAIR
         {
             return Err(refuse(
                 format!("{path}.sill_mm"),
                 sill.to_string(),
                 "hardly any opening is left between sill and beam; give the panel as full height",
-                format!("200 to {} mm", most.floor()),
+                format!("200 to {} mm", (most + HAIR).floor()),
             ));
         }
     }
@@ -583,12 +587,12 @@ fn wing_fits(building: &Building, wing: &super::WingWall, path: &str) -> Result<
     let shortest = along.windows(2).map(|pair| pair[1].at_m - pair[0].at_m).fold(f64::INFINITY, f64::min);
     // Columns of up to half a metre on each side and 0.4 m of free beam must remain.
     let most = ((1000.0 * shortest - 900.0) / 2.0).max(200.0);
-    if wing.length_mm > most {
+    if wing.length_mm > most + HAIR {
         return Err(refuse(
             format!("{path}.length_mm"),
             wing.length_mm.to_string(),
             "wings from both ends would close the shortest bay; use an infill wall there",
-            format!("200 to {} mm", most.floor()),
+            format!("200 to {} mm", (most + HAIR).floor()),
         ));
     }
     Ok(())
@@ -710,7 +714,7 @@ fn clear_bays(building: &Building, measures: &[Measure], path: &str) -> Result<(
                         continue;
                     }
                     let clear = length - lower.reach_mm(direction)[1] - higher.reach_mm(direction)[0];
-                    if clear < LEAST {
+                    if clear < LEAST - HAIR {
                         let name = &model.lines(direction)[line].name;
                         return Err(refuse(
                             path,
@@ -727,7 +731,7 @@ fn clear_bays(building: &Building, measures: &[Measure], path: &str) -> Result<(
     }
     for frame in &model.frames {
         let shortest = frame.along_m.windows(2).map(|pair| 1000.0 * (pair[1] - pair[0])).fold(f64::INFINITY, f64::min);
-        if shortest - frame.spec.column_along_mm < LEAST {
+        if shortest - frame.spec.column_along_mm < LEAST - HAIR {
             return Err(refuse(
                 path,
                 format!("{} mm", frame.spec.column_along_mm),
