@@ -3,3 +3,4 @@
 pub mod approx;
 pub mod dice;
 pub mod frames;
+pub mod projects;

@@ -1,0 +1,43 @@
+//! The numbers of a study, by their place in it.
+
+use serde::Serialize;
+use serde_json::Value;
+
+/// Every number, with where it stands, in order.
+pub fn numbers(of: &impl Serialize) -> Vec<(String, f64)> {
+    let mut found = Vec::new();
+    walk(&value(of), &mut String::new(), &mut |path, leaf| {
+        if let Value::Number(number) = leaf {
+            found.push((path.to_owned(), number.as_f64().unwrap_or(f64::NAN)));
+        }
+    });
+    found
+}
+
+/// A result as the JSON it is exported as.
+pub fn value(of: &impl Serialize) -> Value {
+    serde_json::to_value(of).unwrap_or(Value::Null)
+}
+
+/// Visits every leaf with its path.
+pub fn walk(value: &Value, path: &mut String, visit: &mut impl FnMut(&str, &Value)) {
+    let length = path.len();
+    match value {
+        Value::Array(items) => {
+            for (index, item) in items.iter().enumerate() {
+                path.push_str(&format!("[{index}]"));
+                walk(item, path, visit);
+                path.truncate(length);
+            }
+        }
+        Value::Object(fields) => {
+            for (key, field) in fields {
+                path.push('.');
+                path.push_str(key);
+                walk(field, path, visit);
+                path.truncate(length);
+            }
+        }
+        leaf => visit(path, leaf),
+    }
+}
