@@ -3,12 +3,13 @@
 use super::draw::{Palette, draw, svg};
 use super::fine::{ByAverage, FINE, Measure};
 use super::strength::StrengthChart;
-use crate::sheets::{Ask, DirectionChooser};
+use crate::sheets::{Block, Html, direction_chooser, when};
 use crate::view::View;
 use leptos::html::{Canvas, Div};
 use leptos::prelude::*;
 use plotters_canvas::CanvasBackend;
 use sisterframe_core::glossary::Figure;
+use sisterframe_core::project::Direction;
 use sisterframe_core::units::grouped;
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -18,8 +19,6 @@ use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ResizeObserver};
 
 /// Size of the printed picture, px.
 const PRINTED_PX: (u32, u32) = (680, 400);
-/// Height of the canvas, px.
-const HEIGHT_PX: u32 = 400;
 
 /// Measures with the canvas itself, each text once.
 struct ByCanvas<'a> {
@@ -114,93 +113,75 @@ pub fn StrengthFigure() -> impl IntoView {
     let before = window_event_listener_untyped("beforeprint", move |_| fill());
     on_cleanup(move || before.remove());
 
+    let head = Memo::new(move |_| head(view.direction.get()));
+    let table = Memo::new(move |_| chart.with(numbers));
+    let words = Signal::derive(move || chart.with(StrengthChart::words));
     view! {
-        <section class="chart" aria-labelledby="strength-title">
-            <div class="chart-head">
-                <h2 id="strength-title">
-                    "Storey strength against elastic demand, " {move || view.direction.get().label()} " "
-                    <Ask figure=Figure::StoreyStrength within="chart"/>
-                </h2>
-                <DirectionChooser of="Direction of the chart"/>
+        <Block html=head/>
+        <div class="chart-body">
+            <div class="chart-picture">
+                <canvas node_ref=canvas role="img" aria-label=words></canvas>
+                <div node_ref=printed class="printed" aria-hidden="true"></div>
+                <p class="note">
+                    "Heavy: the option chosen above, with its demand in rust. Thin rust lines are the demands \
+                    on the other options, which differ with their weight and period. Where a strength lies \
+                    left of its demand, that storey has to rely on ductility."
+                </p>
             </div>
-            <div class="chart-body">
-                <div class="chart-picture">
-                    <canvas
-                        node_ref=canvas
-                        role="img"
-                        aria-label=move || chart.with(StrengthChart::words)
-                        style:height=format!("{HEIGHT_PX}px")
-                    ></canvas>
-                    <div node_ref=printed class="printed" aria-hidden="true"></div>
-                    <p class="note">
-                        "Heavy: the option chosen above, with its demand in rust. Thin rust lines are the demands \
-                        on the other options, which differ with their weight and period. Where a strength lies \
-                        left of its demand, that storey has to rely on ductility."
-                    </p>
-                </div>
-                <Numbers chart=chart/>
-            </div>
-        </section>
+            <Block html=table class="chart-numbers"/>
+        </div>
     }
 }
 
+/// Title and direction of the chart.
+fn head(direction: Direction) -> String {
+    let mut html = Html::default();
+    html.raw("<div class=\"chart-head\"><h2>Storey strength against elastic demand, ");
+    html.words(direction.label());
+    html.ask(Figure::StoreyStrength, "chart");
+    html.close("h2");
+    direction_chooser(&mut html, "Direction of the chart", "chart", direction);
+    html.close("div");
+    html.finish()
+}
+
 /// The table beside the chart.
-#[component]
-fn Numbers(
-    /// What the chart shows.
-    chart: Memo<StrengthChart>,
-) -> impl IntoView {
-    let title = Figure::StoreyStrength.entry().title;
-    let head = move || {
-        chart.with(|chart| {
-            chart
-                .profiles
-                .iter()
-                .enumerate()
-                .map(|(index, profile)| {
-                    view! { <th scope="col" class:chosen=index == chart.chosen>{profile.mark.clone()}</th> }
-                })
-                .collect_view()
-        })
-    };
-    let body = move || {
-        chart.with(|chart| {
-            (0..chart.levels.len().saturating_sub(1))
-                .rev()
-                .map(|storey| {
-                    let cells = chart
-                        .profiles
-                        .iter()
-                        .enumerate()
-                        .map(|(index, profile)| {
-                            let strength = profile.strength.get(storey).copied().unwrap_or(f64::NAN);
-                            let demand = profile.demand.get(storey).copied().unwrap_or(f64::NAN);
-                            let reached = strength >= demand;
-                            view! {
-                                <td class:chosen=index == chart.chosen>
-                                    <b>{grouped(strength, 0)}</b>
-                                    {reached.then_some("\u{a0}✓")}
-                                    <span class="note">"of " {grouped(demand, 0)}</span>
-                                </td>
-                            }
-                        })
-                        .collect_view();
-                    view! { <tr><th scope="row">"Storey " {storey + 1}</th>{cells}</tr> }
-                })
-                .collect_view()
-        })
-    };
-    view! {
-        <div class="scroller" role="region" aria-label="Numbers of the chart" tabindex="0">
-            <table class="numbers">
-                <caption>
-                    {title} " and below it the elastic demand, in " {move || chart.with(|chart| chart.force_unit)}
-                </caption>
-                <thead><tr><th scope="col">"Storey"</th>{head}</tr></thead>
-                <tbody>{body}</tbody>
-            </table>
-        </div>
+fn numbers(chart: &StrengthChart) -> String {
+    let mut html = Html::default();
+    html.open(
+        "div",
+        &[
+            ("class", "scroller"),
+            ("id", "chart-region"),
+            ("role", "region"),
+            ("aria-label", "Numbers of the chart"),
+            ("tabindex", "0"),
+        ],
+    );
+    html.raw("<table class=\"numbers\">");
+    let caption = format!("Storey strength, and below it the elastic demand, in {}", chart.force_unit);
+    html.leaf("caption", &[], &caption);
+    html.raw("<thead><tr><th scope=\"col\">Storey</th>");
+    for (index, profile) in chart.profiles.iter().enumerate() {
+        html.leaf("th", &[("scope", "col"), when(index == chart.chosen, "class", "chosen")], &profile.mark);
     }
+    html.raw("</tr></thead><tbody>");
+    for storey in (0..chart.levels.len().saturating_sub(1)).rev() {
+        html.raw("<tr>");
+        html.leaf("th", &[("scope", "row")], &format!("Storey {}", storey + 1));
+        for (index, profile) in chart.profiles.iter().enumerate() {
+            let of = |values: &[f64]| values.get(storey).copied().unwrap_or(f64::NAN);
+            let (strength, demand) = (of(&profile.strength), of(&profile.demand));
+            html.open("td", &[when(index == chart.chosen, "class", "chosen")]);
+            html.leaf("b", &[], &grouped(strength, 0));
+            html.raw(if strength >= demand { "\u{a0}✓" } else { "" });
+            html.note(&format!("of {}", grouped(demand, 0)));
+            html.close("td");
+        }
+        html.close("tr");
+    }
+    html.raw("</tbody></table></div>");
+    html.finish()
 }
 
 /// Redraws the canvas when its chart, its size or the colours change, once a frame at most.
@@ -257,7 +238,12 @@ fn redraw_when_needed(canvas: NodeRef<Canvas>, chart: Memo<StrengthChart>) {
 
 #[cfg(test)]
 mod tests {
-    use super::hex;
+    use super::{hex, numbers};
+    use crate::chart::StrengthChart;
+    use crate::sample;
+    use sisterframe_core::project::Direction;
+    use sisterframe_core::study::OptionKind;
+    use sisterframe_core::units::System;
 
     #[test]
     fn reads_colours_of_the_style_sheet() {
@@ -265,5 +251,14 @@ mod tests {
         assert_eq!(hex("#fff"), Some([255, 255, 255]));
         assert_eq!(hex("rgb(1, 2, 3)"), None);
         assert_eq!(hex("#ééé"), None);
+    }
+
+    #[test]
+    fn the_table_has_a_cell_for_every_storey_and_option() {
+        let study = sample::study(&sample::project(sample::CLINIC));
+        let chart = StrengthChart::of(&study, OptionKind::AsItStands, Direction::Y, System::Si);
+        let html = numbers(&chart);
+        assert_eq!(html.matches("<td").count(), 4 * 6);
+        assert_eq!(html.matches("class=\"chosen\"").count(), 5, "a head and four storeys");
     }
 }

@@ -22,11 +22,12 @@ impl Rows {
         let floor_px = SLAB_ROW_PX * slabs.max(1) as f64;
         let lowest = heights_m.iter().copied().fold(f64::INFINITY, f64::min).max(0.5);
         let scale = COMFORTABLE_PX_M.max((floor_px + LEAST_STOREY_PX) / lowest);
-        Self {
-            floor_px,
-            storey_px: heights_m.iter().map(|height| (height * scale - floor_px).round()).collect(),
-            ground_px: SLAB_ROW_PX,
-        }
+        // A storey's row is what is left between the middles of the rows above and below it.
+        let row = |(place, height): (usize, &f64)| {
+            let below = if place == 0 { SLAB_ROW_PX } else { floor_px };
+            (height * scale - (floor_px + below) / 2.0).round()
+        };
+        Self { floor_px, storey_px: heights_m.iter().enumerate().map(row).collect(), ground_px: SLAB_ROW_PX }
     }
 
     /// Height of everything, px.
@@ -37,7 +38,8 @@ impl Rows {
     /// Where the line of a level is drawn: the middle of its row; level 0 is the ground.
     pub fn level_px(&self, level: usize) -> f64 {
         let above = &self.storey_px[level.min(self.storey_px.len())..];
-        above.iter().sum::<f64>() + self.floor_px * (above.len() as f64 + 0.5)
+        let own = if level == 0 { self.ground_px } else { self.floor_px };
+        above.iter().sum::<f64>() + self.floor_px * above.len() as f64 + own / 2.0
     }
 
     /// The middle of a storey's row.
@@ -56,7 +58,10 @@ mod tests {
         let metre = (rows.level_px(1) - rows.level_px(2)) / 3.5;
         assert!(((rows.level_px(0) - rows.level_px(1)) / 4.2 - metre).abs() < 0.3);
         assert!(rows.storey_px.iter().all(|height| *height >= 44.0));
-        assert_eq!(Rows::of(&[3.5], 2).floor_px, 2.0 * rows.floor_px);
+        let double = Rows::of(&[3.5, 3.5], 2);
+        assert_eq!(double.floor_px, 2.0 * rows.floor_px);
+        let rises = [double.level_px(0) - double.level_px(1), double.level_px(1) - double.level_px(2)];
+        assert!((rises[0] - rises[1]).abs() <= 1.0, "{rises:?}");
         assert!((rows.height_px() - rows.level_px(0) - rows.ground_px / 2.0).abs() < 1e-9);
     }
 }

@@ -207,7 +207,9 @@ fn weakest_storey(option: &OptionResult) -> Cell {
         notes.push("without warning".to_owned());
     }
     if let Some(first) = &weakest.first {
-        notes.push(format!("first: {first}"));
+        let first = first.to_string();
+        let storey = format!(", storey {}", weakest.storey);
+        notes.push(format!("first: {}", first.strip_suffix(storey.as_str()).unwrap_or(&first)));
     }
     Cell {
         figure: format!("Storey {}", weakest.storey),

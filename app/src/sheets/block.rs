@@ -1,0 +1,147 @@
+//! Puts written markup on the page and carries out what its buttons ask for.
+
+use crate::store::Choice;
+use crate::view::View;
+use leptos::ev::MouseEvent;
+use leptos::html::Div;
+use leptos::prelude::*;
+use sisterframe_core::project::Direction;
+use sisterframe_core::study::OptionKind;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Element, HtmlElement};
+
+/// The name of a choice in markup.
+pub fn act(choice: Choice) -> String {
+    match choice {
+        Choice::Option(OptionKind::AsItStands) => "option:as-it-stands".to_owned(),
+        Choice::Option(OptionKind::Scheme { index }) => format!("option:{index}"),
+        Choice::Option(OptionKind::Rebuild) => "option:rebuild".to_owned(),
+        Choice::Direction(Direction::X) => "direction:x".to_owned(),
+        Choice::Direction(Direction::Y) => "direction:y".to_owned(),
+        Choice::Floor(Some(floor)) => format!("floor:{floor}"),
+        Choice::Floor(None) => "floor:none".to_owned(),
+        Choice::Sheet(sheet) => format!("sheet:{}", sheet.number()),
+    }
+}
+
+/// The choice a name stands for.
+fn choice(act: &str) -> Option<Choice> {
+    let (what, which) = act.split_once(':')?;
+    match (what, which) {
+        ("option", "as-it-stands") => Some(Choice::Option(OptionKind::AsItStands)),
+        ("option", "rebuild") => Some(Choice::Option(OptionKind::Rebuild)),
+        ("option", index) => Some(Choice::Option(OptionKind::Scheme { index: index.parse().ok()? })),
+        ("direction", "x") => Some(Choice::Direction(Direction::X)),
+        ("direction", "y") => Some(Choice::Direction(Direction::Y)),
+        ("floor", "none") => Some(Choice::Floor(None)),
+        ("floor", floor) => Some(Choice::Floor(Some(floor.parse().ok()?))),
+        _ => None,
+    }
+}
+
+/// A block of written markup. When it is written anew, the focus, open details and
+/// sideways scrolling of parts with an id stay where they were.
+#[component]
+pub fn Block(
+    /// The markup.
+    html: Memo<String>,
+    /// Class of the block.
+    #[prop(optional)]
+    class: &'static str,
+) -> impl IntoView {
+    let view = View::of_page();
+    let place = NodeRef::<Div>::new();
+    Effect::new(move |_| {
+        let Some(place) = place.get() else { return };
+        html.with(|html| write(&place, html));
+    });
+    let click: Box<dyn FnMut(MouseEvent)> = Box::new(move |event| {
+        let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
+        if let Some(target) = target {
+            clicked(view, &target);
+        }
+    });
+    view! { <div node_ref=place class=class on:click=click></div> }
+}
+
+/// What a click on a part of a block does.
+fn clicked(view: View, target: &Element) {
+    let nearest = |selector: &str| target.closest(selector).ok().flatten();
+    if let Some(button) = nearest(".ask") {
+        place_note(&button);
+    } else if let Some(asked) = nearest("[data-act]").and_then(|part| part.get_attribute("data-act")) {
+        if let Some(choice) = choice(&asked) {
+            view.choose.run(choice);
+        }
+    } else if let Some(floor) = nearest("[data-floor]").and_then(|part| part.get_attribute("data-floor")) {
+        let floor = floor.parse().ok();
+        // A second click on a floor lets it go.
+        view.choose_floor(floor.filter(|_| floor != view.floor.get_untracked()));
+    }
+}
+
+/// Puts a note beside the button that opens it: below while there is room, else above.
+fn place_note(button: &Element) {
+    let note = button.get_attribute("popovertarget").and_then(|id| document().get_element_by_id(&id));
+    let Some(note) = note.and_then(|note| note.dyn_into::<HtmlElement>().ok()) else { return };
+    let number = |value: Result<JsValue, JsValue>| value.ok().and_then(|value| value.as_f64()).unwrap_or(0.0);
+    let height = number(window().inner_height());
+    let rect = button.get_bounding_client_rect();
+    let below = rect.bottom() < height * 0.55;
+    let set = |name: &str, value: String| {
+        let _ = HtmlElement::style(&note).set_property(name, &value);
+    };
+    set("--about-left", format!("{}px", rect.left()));
+    set("top", if below { format!("{}px", rect.bottom() + 6.0) } else { "auto".to_owned() });
+    set("bottom", if below { "auto".to_owned() } else { format!("{}px", height - rect.top() + 6.0) });
+}
+
+/// Writes markup into its place and puts back what the reader had done to it.
+fn write(place: &HtmlElement, html: &str) {
+    let all = |selector: &str| {
+        let list = place.query_selector_all(selector).ok();
+        let count = list.as_ref().map_or(0, web_sys::NodeList::length);
+        (0..count).filter_map(move |index| list.as_ref()?.get(index)?.dyn_into::<Element>().ok())
+    };
+    let focused =
+        document().active_element().filter(|element| place.contains(Some(element))).map(|element| element.id());
+    let open: Vec<String> = all("details[open][id]").map(|element| element.id()).collect();
+    let scrolled: Vec<(String, i32)> = all(".scroller[id]")
+        .map(|element| (element.id(), element.scroll_left()))
+        .filter(|(_, left)| *left != 0)
+        .collect();
+    place.set_inner_html(html);
+    let by_id = |id: &str| document().get_element_by_id(id).filter(|element| place.contains(Some(element)));
+    for element in open.iter().filter_map(|id| by_id(id)) {
+        let _ = element.set_attribute("open", "");
+    }
+    for (id, left) in scrolled {
+        if let Some(element) = by_id(&id) {
+            element.set_scroll_left(left);
+        }
+    }
+    let focused = focused.filter(|id| !id.is_empty()).and_then(|id| by_id(&id));
+    if let Some(element) = focused.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+        let _ = element.focus();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_choice_a_button_names_is_understood() {
+        let options = [OptionKind::AsItStands, OptionKind::Scheme { index: 12 }, OptionKind::Rebuild];
+        let choices = options
+            .map(Choice::Option)
+            .into_iter()
+            .chain(Direction::BOTH.map(Choice::Direction))
+            .chain([Choice::Floor(None), Choice::Floor(Some(7))]);
+        for wanted in choices {
+            assert_eq!(choice(&act(wanted)), Some(wanted));
+        }
+        assert_eq!(choice("option:x"), None);
+        assert_eq!(choice("nothing"), None);
+    }
+}

@@ -1,0 +1,169 @@
+//! The comparison of options as markup.
+
+use super::block::act;
+use super::html::{Html, NONE, when};
+use super::matrix::{Cell, Matrix, Watch};
+use crate::drawing::Drawing;
+use crate::store::Choice;
+use sisterframe_core::glossary::Figure;
+use sisterframe_core::study::{OptionKind, Study};
+
+/// What the sheet shows and how to read it.
+pub fn lead(html: &mut Html, study: &Study) {
+    let count = number_word(study.options.len());
+    let motion = study.ground_motion.trim_end_matches('.');
+    html.leaf(
+        "p",
+        &[("class", "lead")],
+        &format!(
+            "{count} ways forward side by side. {motion}. Grey is the building as it stands, hatched teal is added work, \
+             the rust tick is demand. Choose a column to look at that option on every sheet."
+        ),
+    );
+}
+
+/// A small number as a word at the start of a sentence.
+fn number_word(number: usize) -> String {
+    const WORDS: [&str; 13] =
+        ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
+    WORDS.get(number).map_or_else(|| number.to_string(), |word| (*word).to_owned())
+}
+
+/// The table. It keeps its roles on a narrow page too, where it is no longer laid out as one.
+pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind) -> String {
+    let mut html = Html::default();
+    let columns = format!("--columns:{}", matrix.columns.len());
+    html.open(
+        "div",
+        &[
+            ("class", "scroller matrix-region"),
+            ("id", "matrix-region"),
+            ("role", "region"),
+            ("aria-label", "Comparison of options"),
+            ("tabindex", "0"),
+        ],
+    );
+    html.open("table", &[("class", "matrix"), ("role", "table"), ("style", &columns)]);
+    html.raw("<thead role=\"rowgroup\"><tr role=\"row\"><td role=\"cell\" class=\"corner\"></td>");
+    for (column, drawing) in matrix.columns.iter().zip(drawings) {
+        let is_chosen = column.kind == chosen;
+        let class = if is_chosen { "option chosen" } else { "option" };
+        html.open("th", &[("role", "columnheader"), ("scope", "col"), ("class", class)]);
+        html.drawing(drawing, "thumbnail");
+        let act = act(Choice::Option(column.kind));
+        let id = format!("column-{act}");
+        html.choice(&id, "option-name", &act, is_chosen, &column.letter, &column.name);
+        for measure in &column.measures {
+            html.leaf("p", &[("class", "measure")], measure);
+        }
+        html.close("th");
+    }
+    html.raw("</tr></thead><tbody role=\"rowgroup\">");
+    for row in &matrix.rows {
+        html.open("tr", &[("role", "row"), when(row.headline, "class", "headline")]);
+        row_head(&mut html, row.figure);
+        for (cell, column) in row.cells.iter().zip(&matrix.columns) {
+            open_cell(&mut html, &column.title(), column.kind == chosen);
+            figure(&mut html, cell);
+            html.close("td");
+        }
+        html.close("tr");
+    }
+    html.open("tr", &[("role", "row"), ("class", "watch")]);
+    row_head(&mut html, Figure::WatchFor);
+    for (place, (watch, column)) in matrix.watch.iter().zip(&matrix.columns).enumerate() {
+        open_cell(&mut html, &column.title(), column.kind == chosen);
+        findings(&mut html, watch, place);
+        html.close("td");
+    }
+    html.raw("</tr></tbody></table></div>");
+    html.finish()
+}
+
+fn row_head(html: &mut Html, figure: Figure) {
+    html.raw("<th role=\"rowheader\" scope=\"row\">");
+    html.words(figure.entry().title);
+    html.ask(figure, "options");
+    html.close("th");
+}
+
+fn open_cell(html: &mut Html, title: &str, chosen: bool) {
+    html.open("td", &[("role", "cell"), ("data-option", title), when(chosen, "class", "chosen")]);
+}
+
+fn figure(html: &mut Html, cell: &Cell) {
+    if !cell.figure.is_empty() {
+        html.raw("<p class=\"figure\">");
+        html.leaf("b", &[NONE], &cell.figure);
+        if !cell.verdict.is_empty() {
+            html.raw(" ");
+            html.leaf("span", &[("class", "verdict")], &cell.verdict);
+        }
+        html.close("p");
+    }
+    if let Some(bar) = &cell.bar {
+        html.bar(bar);
+    }
+    for line in &cell.lines {
+        html.leaf("p", &[("class", "line")], line);
+    }
+    for note in &cell.notes {
+        html.leaf("p", &[("class", "note")], note);
+    }
+}
+
+fn findings(html: &mut Html, watch: &Watch, place: usize) {
+    if watch.first.is_empty() {
+        html.leaf("p", &[("class", "note")], "nothing found");
+        return;
+    }
+    let list = |html: &mut Html, findings: &[(bool, String)]| {
+        html.raw("<ul>");
+        for (trouble, words) in findings {
+            html.raw(if *trouble { "<li><b>Trouble: </b>" } else { "<li>" });
+            html.words(words);
+            html.raw("</li>");
+        }
+        html.raw("</ul>");
+    };
+    list(html, &watch.first);
+    if !watch.more.is_empty() {
+        html.open("details", &[("id", &format!("more-{place}"))]);
+        html.leaf("summary", &[("id", &format!("more-of-{place}"))], &format!("{} more", watch.more.len()));
+        list(html, &watch.more);
+        html.close("details");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+    use sisterframe_core::units::System;
+
+    #[test]
+    fn the_chosen_column_is_marked_in_every_row_and_pressed_in_its_head() {
+        let matrix = Matrix::of(&sample::study(&sample::project(sample::CLINIC)), System::Si);
+        let drawings = vec![Drawing::new(1.0, 1.0); matrix.columns.len()];
+        let html = table(&matrix, &drawings, OptionKind::Scheme { index: 1 });
+        assert_eq!(html.matches("aria-pressed=\"true\"").count(), 1);
+        assert_eq!(html.matches("class=\"chosen\"").count(), matrix.rows.len() + 1);
+        assert_eq!(html.matches("<tr").count(), html.matches("</tr>").count());
+        assert_eq!(html.matches("<td").count(), html.matches("</td>").count());
+    }
+
+    #[test]
+    fn a_name_given_by_the_user_stays_text() {
+        let mut project = sample::project(sample::CLINIC);
+        project.schemes[0].name = "<img src=x>".to_owned();
+        let matrix = Matrix::of(&sample::study(&project), System::Si);
+        let html = table(&matrix, &vec![Drawing::new(1.0, 1.0); 7], OptionKind::AsItStands);
+        assert!(!html.contains("<img") && html.contains("&lt;img src=x&gt;"));
+    }
+
+    #[test]
+    fn small_numbers_are_words() {
+        assert_eq!(number_word(7), "Seven");
+        assert_eq!(number_word(26), "26");
+    }
+}
