@@ -474,14 +474,6 @@ fn spectrum(project: &Project) -> Result<(), FieldError> {
             "0 or 2 to 400 rows",
         ));
     }
-    if !motion.table.is_empty() && motion.table.iter().all(|point| point.acceleration_g <= 0.0) {
-        return Err(refuse(
-            "ground_motion.table",
-            "only zeros",
-            "a spectrum without any acceleration",
-            "accelerations above 0 g",
-        ));
-    }
     Ok(())
 }
 

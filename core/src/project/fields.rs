@@ -137,15 +137,19 @@ impl Spec {
         self
     }
 
+    /// Symbol of the unit the file holds the number in; empty for bare numbers. A share is held as
+    /// a fraction of one, however it is shown.
+    pub const fn unit(&self) -> &'static str {
+        match self.dimension {
+            Dimension::Share => "",
+            dimension => dimension.unit(System::Si).symbol,
+        }
+    }
+
     /// The permitted range in words, with the SI unit.
     pub fn range(&self) -> String {
-        let symbol = self.dimension.unit(System::Si).symbol;
-        // A share is stored as a fraction, so its range is printed as one.
-        let unit = match (self.dimension, symbol) {
-            (Dimension::Share, _) | (_, "") => String::new(),
-            (_, symbol) => format!(" {symbol}"),
-        };
-        format!("{} to {}{unit}", self.min, self.max)
+        let space = if self.unit().is_empty() { "" } else { " " };
+        format!("{} to {}{space}{}", self.min, self.max, self.unit())
     }
 }
 
@@ -232,8 +236,8 @@ impl Wire for f64 {
         Some(json!(self))
     }
     fn schema(spec: &Spec) -> Value {
-        let unit = spec.dimension.unit(System::Si).symbol;
-        json!({"type": "number", "minimum": spec.min, "maximum": spec.max, "title": spec.label, "x-unit": unit})
+        let Spec { min, max, label, .. } = spec;
+        json!({"type": "number", "minimum": min, "maximum": max, "title": label, "x-unit": spec.unit()})
     }
 }
 
@@ -250,7 +254,7 @@ impl Wire for u32 {
         Some(json!(self))
     }
     fn schema(spec: &Spec) -> Value {
-        json!({"type": "integer", "minimum": spec.min, "maximum": spec.max, "title": spec.label})
+        json!({"type": "integer", "minimum": spec.min as u32, "maximum": spec.max as u32, "title": spec.label})
     }
 }
 
@@ -284,7 +288,7 @@ impl Wire for String {
         Some(json!(self))
     }
     fn schema(spec: &Spec) -> Value {
-        json!({"type": "string", "minLength": spec.min, "maxLength": spec.max, "title": spec.label})
+        json!({"type": "string", "minLength": spec.min as u32, "maxLength": spec.max as u32, "title": spec.label})
     }
 }
 
@@ -321,7 +325,8 @@ pub fn read_list<T>(
 
 /// A list schema around an item's schema.
 pub fn list_schema(spec: &Spec, items: Value) -> Value {
-    json!({"type": "array", "minItems": spec.min, "maxItems": spec.max, "items": items, "title": spec.label})
+    let (least, most) = (spec.min as u32, spec.max as u32);
+    json!({"type": "array", "minItems": least, "maxItems": most, "items": items, "title": spec.label})
 }
 
 /// Names of grid lines or of anything else, each of 1 to 24 characters.
@@ -412,7 +417,8 @@ pub struct SpectrumPoint {
 }
 
 const PERIOD: Spec = Spec::number("Period", Dimension::Seconds, 0.0, 10.0, 0.05);
-const ACCELERATION: Spec = Spec::number("Acceleration", Dimension::Gravity, 0.0, 6.0, 0.05);
+/// Above zero, or a building of that period would have no demand to be compared with.
+const ACCELERATION: Spec = Spec::number("Acceleration", Dimension::Gravity, 0.001, 6.0, 0.05);
 
 impl Wire for SpectrumPoint {
     const CONTROL: Control = Control::Part;
