@@ -3,4 +3,5 @@
 pub mod approx;
 pub mod dice;
 pub mod frames;
+pub mod numbers;
 pub mod projects;

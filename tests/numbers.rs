@@ -41,3 +41,29 @@ pub fn walk(value: &Value, path: &mut String, visit: &mut impl FnMut(&str, &Valu
         leaf => visit(path, leaf),
     }
 }
+
+/// Keys whose value may be withheld. Everything else is a number, a word or a list: a `null`
+/// there is a number that is none, which is how JSON writes NaN and infinity.
+const MAY_BE_WITHHELD: &[&str] =
+    &["strength_gain", "strength_to_demand", "ductility_needed", "weakest", "first", "works"];
+
+/// Keys that hold the largest number for "no limit".
+const MAY_BE_UNLIMITED: &[&str] = &["ratio", "utilisation"];
+
+fn key(path: &str) -> &str {
+    path.rsplit('.').next().unwrap_or(path)
+}
+
+/// Fails where an exported number is none: `null`, or larger than anything that is built.
+#[track_caller]
+pub fn assert_every_number_is_one(which: &str, of: &impl Serialize) {
+    walk(&value(of), &mut String::new(), &mut |path, leaf| match leaf {
+        Value::Null => assert!(MAY_BE_WITHHELD.contains(&key(path)), "{which}: {path} is no number"),
+        Value::Number(number) => {
+            let size = number.as_f64().unwrap_or(f64::NAN).abs();
+            let sane = size < 1e15 || MAY_BE_UNLIMITED.contains(&key(path));
+            assert!(sane, "{which}: {path} is {number}");
+        }
+        _ => {}
+    });
+}

@@ -1,11 +1,11 @@
 //! The same building seen otherwise: mirrored, turned, moved, renamed.
 
-use crate::numbers::numbers;
 use crate::seeds;
 use sisterframe_core::evaluate::study;
 use sisterframe_core::place::Place;
 use sisterframe_core::project::{BeamPlacing, ColumnPlacing, Direction, Masonry, Measure, Names, Project, Sides, Span};
 use sisterframe_core::study::{DirectionResult, OptionResult, Study};
+use sisterframe_tests::numbers::numbers;
 use sisterframe_tests::projects::each_project;
 
 /// The project with rooms of one bay, which look the same from everywhere.

@@ -3,7 +3,6 @@
 
 mod balance;
 mod images;
-mod numbers;
 mod order;
 mod soundness;
 

@@ -1,25 +1,12 @@
 //! Every evaluation ends, with numbers, and always with the same ones.
 
-use crate::numbers::{numbers, value, walk};
 use crate::seeds;
-use serde_json::Value;
 use sisterframe_core::evaluate::{option, study};
 use sisterframe_core::finding::Code;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{OptionKind, OptionResult};
+use sisterframe_tests::numbers::{assert_every_number_is_one, numbers};
 use sisterframe_tests::projects::{Coverage, each_project};
-
-/// Keys whose value may be withheld. Everything else is a number, a word or a list: a `null`
-/// there is a number that is none, which is how JSON writes NaN and infinity.
-const MAY_BE_WITHHELD: &[&str] =
-    &["strength_gain", "strength_to_demand", "ductility_needed", "weakest", "first", "works"];
-
-/// Keys that hold the largest number for "no limit".
-const MAY_BE_UNLIMITED: &[&str] = &["ratio", "utilisation"];
-
-fn key(path: &str) -> &str {
-    path.rsplit('.').next().unwrap_or(path)
-}
 
 #[test]
 fn every_number_is_a_number() {
@@ -30,15 +17,7 @@ fn every_number_is_a_number() {
         coverage.count(&project);
         let study = study(&project);
         assert_eq!(study.options.len(), project.schemes.len() + 2, "seed {seed}");
-        walk(&value(&study), &mut String::new(), &mut |path, leaf| match leaf {
-            Value::Null => assert!(MAY_BE_WITHHELD.contains(&key(path)), "seed {seed}: {path} is no number"),
-            Value::Number(number) => {
-                let size = number.as_f64().unwrap_or(f64::NAN).abs();
-                let sane = size < 1e15 || MAY_BE_UNLIMITED.contains(&key(path));
-                assert!(sane, "seed {seed}: {path} is {number}");
-            }
-            _ => {}
-        });
+        assert_every_number_is_one(&format!("seed {seed}"), &study);
         for option in &study.options {
             options += 1;
             withheld += usize::from(is_withheld(option));
