@@ -1,0 +1,206 @@
+//! The demo projects hold what their notes say they teach.
+
+use sisterframe_core::evaluate::study;
+use sisterframe_core::finding::{Code, Severity};
+use sisterframe_core::place::Place;
+use sisterframe_core::project::Project;
+use sisterframe_core::study::{DirectionResult, Failure, OptionResult, Study};
+
+/// The largest a demo file may be, bytes.
+const LARGEST: usize = 40_000;
+
+const DEMOS: [(&str, &str); 4] = [
+    ("clinic", include_str!("../demo-scenarios/clinic.json")),
+    ("corner", include_str!("../demo-scenarios/corner.json")),
+    ("office", include_str!("../demo-scenarios/office.json")),
+    ("school", include_str!("../demo-scenarios/school.json")),
+];
+
+fn project(name: &str) -> Project {
+    let Some((_, text)) = DEMOS.iter().find(|(own, _)| *own == name) else { panic!("no demo {name}") };
+    Project::from_json(text).unwrap_or_else(|error| panic!("{name}: {error}"))
+}
+
+fn results(name: &str) -> Study {
+    study(&project(name))
+}
+
+/// An option by its name.
+fn option<'s>(study: &'s Study, name: &str) -> &'s OptionResult {
+    study.options.iter().find(|option| option.name == name).unwrap_or_else(|| panic!("no option {name}"))
+}
+
+fn along(option: &OptionResult, along_x: bool) -> &DirectionResult {
+    let found = option.directions.iter().find(|direction| direction.along_x == along_x);
+    found.unwrap_or_else(|| panic!("{} has no result along that way", option.name))
+}
+
+fn says(option: &OptionResult, code: Code) -> bool {
+    option.findings.iter().any(|finding| finding.code == code)
+}
+
+#[test]
+fn demos_are_small_valid_and_say_what_they_teach() {
+    for (name, text) in DEMOS {
+        assert!(text.len() < LARGEST, "{name} has {} bytes", text.len());
+        let project = project(name);
+        assert!(project.note.contains("Teaches"), "{name} does not say what it teaches");
+        assert!(project.schemes.len() >= 4, "{name}");
+        assert!(project.ground_motion.note.contains("Invented"), "{name}: the site is not called invented");
+        assert_eq!(project.rules.key(), "american", "{name}");
+    }
+}
+
+#[test]
+fn no_result_of_a_demo_is_withheld() {
+    for (name, _) in DEMOS {
+        let study = results(name);
+        for option in &study.options[..study.options.len() - 1] {
+            assert_eq!(option.directions.len(), 2, "{name}, {}", option.name);
+            let trouble: Vec<Code> = option
+                .findings
+                .iter()
+                .filter(|finding| finding.severity == Severity::Trouble)
+                .map(|finding| finding.code)
+                .collect();
+            // A connecting slab that is too weak is a lesson; nothing else may be in trouble.
+            assert!(trouble.iter().all(|code| *code == Code::SlabShort), "{name}, {}: {trouble:?}", option.name);
+        }
+        for (place, scheme) in project(name).schemes.iter().enumerate() {
+            let option = &study.options[place + 1];
+            assert_eq!(option.name, scheme.name, "{name}");
+            assert!(option.works.as_ref().is_some_and(|works| works.man_days.mid > 0.0), "{name}, {}", option.name);
+        }
+    }
+}
+
+/// Columns of a storey on some lines that fail in a way.
+fn columns_failing(direction: &DirectionResult, storey: usize, lines: &[&str], failure: Failure) -> usize {
+    let members = direction.storeys[storey].members.iter();
+    let columns = members.filter(|member| matches!(member.place, Place::Column { .. }));
+    columns.filter(|member| lines.contains(&member.line.as_str()) && member.failure == failure).count()
+}
+
+/// School: sill walls hold the columns of lines A and B short; as it stands they govern, in shear.
+/// Freeing them changes how the building fails, for little.
+#[test]
+fn school_captive_columns_govern_until_they_are_freed() {
+    let study = results("school");
+    let (standing, freed) = (&study.options[0], option(&study, "Free the columns"));
+    assert!(says(standing, Code::CaptiveColumn) && says(standing, Code::ColumnShearGoverned));
+    assert!(!says(freed, Code::CaptiveColumn) && !says(freed, Code::ColumnShearGoverned));
+
+    let weakest = standing.weakest.as_ref().map(|weakest| (weakest.along_x, weakest.storey, weakest.failure));
+    assert_eq!(weakest, Some((true, 1, Failure::Shear)), "as it stands it is weakest along the window lines");
+    let first = standing.weakest.as_ref().and_then(|weakest| weakest.first.clone());
+    let captive = matches!(&first, Some(Place::Column { y, .. }) if y == "A" || y == "B");
+    assert!(captive, "the first member lost is {first:?}");
+
+    let (before, after) = (along(standing, true), along(freed, true));
+    assert!(columns_failing(before, 0, &["A", "B"], Failure::Shear) > 0);
+    for storey in 0..2 {
+        assert_eq!(columns_failing(after, storey, &["A", "B"], Failure::Shear), 0, "storey {}", storey + 1);
+    }
+    assert_ne!(freed.weakest.as_ref().map(|weakest| weakest.failure), Some(Failure::Shear));
+    // Softer, at its strongest at a larger drift, and stronger for it.
+    assert!(after.period_s > 1.2 * before.period_s);
+    assert!(after.storeys[0].strength_drift_mm > 2.0 * before.storeys[0].strength_drift_mm);
+    assert!(after.storeys[0].strength_kn > before.storeys[0].strength_kn);
+    // It costs little: the least work of all schemes.
+    let work = |option: &OptionResult| option.works.as_ref().map_or(0.0, |works| works.man_days.mid);
+    let schemes = study.options.iter().skip(1).filter(|option| option.name != "Rebuild" && option.name != freed.name);
+    for other in schemes {
+        assert!(work(freed) < 0.5 * work(other), "{} takes {} man-days", other.name, work(other));
+    }
+}
+
+/// Clinic: a frame on one face turns the plan. The far line C hardly gains, and carries more than
+/// before in the top storey; a second frame on the far face holds it. No room closes for a frame.
+#[test]
+fn clinic_frame_on_one_face_leaves_the_far_line_behind() {
+    let study = results("clinic");
+    let shears = |option: &OptionResult, line: &str| {
+        let found = along(option, true).lines.iter().find(|own| own.name == line);
+        found.map(|line| line.shear_kn.clone()).unwrap_or_else(|| panic!("no line {line}"))
+    };
+    let standing = &study.options[0];
+    let (one, both) = (option(&study, "Frame on A"), option(&study, "Frames on A and C"));
+    let (before, after) = (shears(standing, "C"), shears(one, "C"));
+    let top = before.len() - 1;
+    assert!(after[top] > 1.05 * before[top], "line C at the top: {} became {}", before[top], after[top]);
+    assert!(after[0] > 0.85 * before[0], "line C below: {} became {}", before[0], after[0]);
+    let beside = shears(one, "A");
+    assert!(beside[0] < 0.65 * shears(standing, "A")[0], "line A below carries {}", beside[0]);
+    assert!(says(one, Code::FarSideWorse) && says(one, Code::Eccentric));
+    assert!(along(standing, true).eccentricity_share < 0.01 && along(both, true).eccentricity_share < 0.01);
+    for (storey, (was, is)) in before.iter().zip(shears(both, "C")).enumerate() {
+        assert!(is < *was, "with both frames line C in storey {} carries {is}, before {was}", storey + 1);
+    }
+    for option in [one, both] {
+        assert_eq!(option.works.as_ref().map(|works| works.rooms), Some(0), "{} closes rooms", option.name);
+        assert!(option.strength_gain.is_some_and(|gain| gain.ratio > 1.3), "{}", option.name);
+    }
+    let inside = option(&study, "Jackets").works.as_ref().map_or(0, |works| works.rooms);
+    assert!(inside > 20, "jackets close {inside} rooms");
+    assert!(says(option(&study, "Jackets"), Code::JointGoverns), "the old joints govern");
+}
+
+/// Office: the tall, open first storey is named as soft. Jackets there alone move the weak place
+/// up; walls through the full height spread the drift.
+#[test]
+fn office_first_storey_is_soft_and_jackets_move_the_weak_one_up() {
+    let study = results("office");
+    let standing = &study.options[0];
+    for along_x in [true, false] {
+        let before = along(standing, along_x);
+        let soft = standing.findings.iter().any(|finding| {
+            finding.code == Code::SoftStorey && finding.place == Place::Storey { storey: 1 } && {
+                let words = if along_x { "along x" } else { "along y" };
+                finding.text.contains(words)
+            }
+        });
+        assert!(soft, "the first storey is not named: {:?}", standing.findings);
+        assert_eq!(before.strength_storey, 1);
+        assert!(share_below(before) > 0.55, "{} of the drift is below", share_below(before));
+
+        let jackets = along(option(&study, "Jackets below"), along_x);
+        assert!(jackets.strength_storey > 1, "the weak storey stays");
+        assert!(jackets.storeys[0].ratio > 1.5 * before.storeys[0].ratio);
+        let spread = share_below(along(option(&study, "Infill walls"), along_x));
+        assert!(spread < 0.6 * share_below(before), "{spread} of the drift is below");
+    }
+    assert!(says(option(&study, "Jackets below"), Code::WeakStoreyMoved));
+    assert!(!says(standing, Code::WeakStoreyMoved));
+}
+
+/// Drift of the first storey over that of the roof.
+fn share_below(direction: &DirectionResult) -> f64 {
+    let all: f64 = direction.storeys.iter().map(|storey| storey.drift_mm).sum();
+    direction.storeys[0].drift_mm / all
+}
+
+/// Corner: two party walls pull the centre of stiffness away. Walls at the street corner bring it
+/// back; walls on the party lines add strength and more turning.
+#[test]
+fn corner_turns_and_strength_on_the_wrong_side_makes_it_worse() {
+    let study = results("corner");
+    let standing = &study.options[0];
+    assert!(says(standing, Code::Eccentric));
+    let (corner, party) = (option(&study, "Infill at the street corner"), option(&study, "Infill on the party lines"));
+    for along_x in [true, false] {
+        let [before, right, wrong] = [standing, corner, party].map(|option| along(option, along_x));
+        assert!(before.eccentricity_share > 0.25, "{}", before.eccentricity_share);
+        assert!(right.eccentricity_share < 0.75 * before.eccentricity_share, "{}", right.eccentricity_share);
+        assert!(wrong.eccentricity_share > 1.1 * before.eccentricity_share, "{}", wrong.eccentricity_share);
+        // Towards the same side: the building turns about its walls.
+        assert!(wrong.eccentricity_m.signum() == before.eccentricity_m.signum());
+        // The open side moves further, relative to the middle, the more the plan turns.
+        let turning = |direction: &DirectionResult| {
+            let drifts = direction.lines.iter().filter(|line| !line.external).map(|line| line.drift_mm[0]);
+            drifts.fold(0.0, f64::max) / direction.storeys[0].drift_mm
+        };
+        assert!(turning(wrong) > turning(before) && turning(right) < turning(before), "{}", turning(before));
+        // More strength even so, which is the trap.
+        assert!(wrong.strength_kn / wrong.weight_kn > before.strength_kn / before.weight_kn);
+    }
+}
