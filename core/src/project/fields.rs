@@ -3,6 +3,7 @@
 
 use crate::units::{Dimension, System};
 use serde_json::{Map, Value, json};
+use std::borrow::Cow;
 use std::fmt;
 
 /// A refused value: where, what, and what would be accepted.
@@ -499,22 +500,50 @@ fn distance(a: &str, b: &str) -> usize {
     row[b.len()]
 }
 
-/// Reads one field of an object, taking its default where it is missing.
-pub fn read_field<T: Wire>(object: &Map<String, Value>, at: &Path<'_>, field: &Field) -> Result<T, FieldError> {
-    let path = Path::Key(at, field.key);
+/// The value an object gives a field, or the field's default.
+fn given<'v>(object: &'v Map<String, Value>, at: &Path<'_>, field: &Field) -> Result<Cow<'v, Value>, FieldError> {
     match (object.get(field.key), field.spec.default) {
-        (Some(value), _) => T::read(value, &path, &field.spec),
-        (None, Some(text)) => {
-            let value = serde_json::from_str(text).unwrap_or(Value::Null);
-            T::read(&value, &path, &field.spec)
-        }
-        (None, None) if T::OPTIONAL => T::read(&Value::Null, &path, &field.spec),
+        (Some(value), _) => Ok(Cow::Borrowed(value)),
+        (None, Some(text)) => Ok(Cow::Owned(serde_json::from_str(text).unwrap_or(Value::Null))),
+        (None, None) if field.optional => Ok(Cow::Owned(Value::Null)),
         (None, None) => Err(FieldError {
-            path: path.to_string(),
+            path: Path::Key(at, field.key).to_string(),
             value: String::new(),
             problem: "missing".to_owned(),
             permitted: field.spec.range_or_label(),
         }),
+    }
+}
+
+// The next three are called once for every field of every record: out of line, or the
+// page's file grows by a tenth.
+
+/// Reads the next field of an object, taking its default where it is missing.
+#[inline(never)]
+pub fn read_next<T: Wire>(
+    object: &Map<String, Value>,
+    at: &Path<'_>,
+    fields: &mut std::slice::Iter<'_, Field>,
+) -> Result<T, FieldError> {
+    // The table and the struct are declared together, so they run in step.
+    let Some(field) = fields.next() else { unreachable!("one field description per field") };
+    T::read(&*given(object, at, field)?, &Path::Key(at, field.key), &field.spec)
+}
+
+/// Replaces a field's value after checking it.
+#[inline(never)]
+pub fn assign<T: Wire>(own: &mut T, value: &Value, fields: &[Field], key: &str) -> Result<(), FieldError> {
+    if let Some(field) = fields.iter().find(|field| field.key == key) {
+        *own = T::read(value, &Path::Key(&Path::Root, key), &field.spec)?;
+    }
+    Ok(())
+}
+
+/// Writes a field into an object, unless it is left out.
+#[inline(never)]
+pub fn put<T: Wire>(object: &mut Map<String, Value>, key: &str, own: &T) {
+    if let Some(value) = own.write() {
+        object.insert(key.to_owned(), value);
     }
 }
 
@@ -570,13 +599,14 @@ macro_rules! record {
             }
 
             fn set(&mut self, key: &str, value: &serde_json::Value) -> Result<(), $crate::project::fields::FieldError> {
-                let at = $crate::project::fields::Path::Key(&$crate::project::fields::Path::Root, key);
                 match key {
                     $( stringify!($field) => {
-                        self.$field = $crate::project::fields::Wire::read(value, &at, &$spec)?;
-                        Ok(())
+                        $crate::project::fields::assign(&mut self.$field, value, Self::FIELDS, key)
                     } )*
-                    _ => Err($crate::project::fields::FieldError::new(&at, value, "unknown key", "")),
+                    _ => {
+                        let at = $crate::project::fields::Path::Key(&$crate::project::fields::Path::Root, key);
+                        Err($crate::project::fields::FieldError::new(&at, value, "unknown key", ""))
+                    }
                 }
             }
         }
@@ -594,19 +624,13 @@ macro_rules! record {
                 let object = $crate::project::fields::read_object(value, at)?;
                 $crate::project::fields::refuse_unknown_keys(object, at, Self::FIELDS.iter().map(|field| field.key))?;
                 let mut fields = Self::FIELDS.iter();
-                // The table and the struct are declared together, so they run in step.
-                $( let $field = match fields.next() {
-                    Some(field) => $crate::project::fields::read_field::<$type>(object, at, field)?,
-                    None => unreachable!("one field description per field"),
-                }; )*
+                $( let $field = $crate::project::fields::read_next::<$type>(object, at, &mut fields)?; )*
                 Ok(Self { $( $field, )* })
             }
 
             fn write(&self) -> Option<serde_json::Value> {
                 let mut object = serde_json::Map::new();
-                $( if let Some(value) = $crate::project::fields::Wire::write(&self.$field) {
-                    object.insert(stringify!($field).to_owned(), value);
-                } )*
+                $( $crate::project::fields::put(&mut object, stringify!($field), &self.$field); )*
                 Some(serde_json::Value::Object(object))
             }
 
