@@ -1,12 +1,19 @@
 //! The page: sheets, bench, drawings and charts over the core.
 
+mod bench;
 pub mod chart;
 pub mod drawing;
+mod files;
+mod live;
 mod page;
+mod renew;
 #[cfg(test)]
 mod sample;
 pub mod sheets;
+mod shell;
+mod state;
 pub mod store;
+mod tool;
 pub mod view;
 
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -15,5 +22,6 @@ use wasm_bindgen::prelude::wasm_bindgen;
 #[wasm_bindgen(start)]
 pub fn start() {
     console_error_panic_hook::set_once();
-    leptos::mount::mount_to_body(page::Page);
+    tool::offer();
+    page::show();
 }

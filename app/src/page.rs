@@ -1,58 +1,113 @@
-//! The frame around the sheets: header, sheet, title block, caution.
+//! The whole page: bar, sheet list, bench, sheets.
 
+use crate::bench::BenchDrawer;
+use crate::files::{keep, open, save};
+use crate::live::whether;
+use crate::shell::{Bar, Messages, SheetFrame, SheetList};
+use crate::state::App;
+use crate::store::{Choice, Sheet, Shelf};
+use leptos::ev;
+use leptos::mount::mount_to_body;
 use leptos::prelude::*;
+use sisterframe_core::evaluate;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::prelude::Closure;
+
+/// From this width on the bench stands beside the sheet.
+const WIDE: &str = "(min-width: 68rem)";
+
+/// Finds the last project, computes it and shows the page.
+pub fn show() {
+    let Some(found) = keep::found() else { return };
+    let study = keep::guarded(|| evaluate::study(&found.state.project));
+    mount_to_body(move || {
+        let app = App::new(found.state, study, Shelf::default());
+        app.shelf.set(found.shelf);
+        if let Some(words) = found.words {
+            app.warn(words);
+            keep::put_shelf(app);
+        }
+        provide_context(app);
+        provide_context(app.view());
+        listen(app);
+        keep::project(app);
+        view! { <Page/> }
+    });
+}
 
 /// Everything on the screen.
 #[component]
-pub fn Page() -> impl IntoView {
+fn Page() -> impl IntoView {
+    let app = App::of_page();
+    let covered = whether(move || app.bench.get().is_some() && !app.wide.get());
+    let sheets = move || match app.printing.get() {
+        true => Sheet::ALL.to_vec(),
+        false => vec![app.selection.get().sheet],
+    };
     view! {
-        <Header/>
-        <main class="desk">
-            <article class="sheet" aria-labelledby="sheet-name">
-                <h1 id="sheet-name">"Retrofit schemes"</h1>
-                <footer class="sheet-foot">
-                    <Caution/>
-                    <TitleBlock/>
-                </footer>
-            </article>
-        </main>
+        <div class="top-of-page" inert=covered><Bar/></div>
+        <div class="desk" class:with-bench=whether(move || app.bench.get().is_some())>
+            <div class="aside" inert=covered><SheetList/></div>
+            <BenchDrawer/>
+            <main id="sheets" inert=covered>
+                <For each=sheets key=|sheet| *sheet let(sheet)>
+                    <SheetFrame sheet=sheet/>
+                </For>
+            </main>
+        </div>
+        <Messages/>
+    }
+    .into_any()
+}
+
+/// Keys, files, window size, printing, leaving.
+fn listen(app: App) {
+    open::listen(app);
+    let keys = window_event_listener(ev::keydown, move |event| key(app, &event));
+    let hidden = window_event_listener_untyped("pagehide", move |_| keep::project(app));
+    let covered = window_event_listener_untyped("visibilitychange", move |_| keep::project(app));
+    let before = window_event_listener_untyped("beforeprint", move |_| app.printing.set(true));
+    let after = window_event_listener_untyped("afterprint", move |_| app.printing.set(false));
+    on_cleanup(move || {
+        for handle in [keys, hidden, covered, before, after] {
+            handle.remove();
+        }
+    });
+    if let Ok(Some(query)) = window().match_media(WIDE) {
+        app.wide.set(query.matches());
+        let listened = query.clone();
+        let changed = Closure::<dyn Fn()>::new(move || app.wide.set(listened.matches())).into_js_value();
+        let _ = query.add_event_listener_with_callback("change", changed.unchecked_ref());
     }
 }
 
-/// The tool's mark and name.
-#[component]
-fn Header() -> impl IntoView {
-    view! {
-        <header class="top">
-            <svg class="mark" viewBox="0 0 32 24" aria-hidden="true">
-                <path class="mark-existing" d="M3 23V3h11v20M3 13h11"/>
-                <path class="mark-link" d="M14 3h5M14 13h5"/>
-                <path class="mark-added" d="M19 23V3h10v20M19 13h10"/>
-            </svg>
-            <span class="name">"Sisterframe"</span>
-        </header>
+/// Keys that work anywhere on the page.
+fn key(app: App, event: &ev::KeyboardEvent) {
+    if event.default_prevented() || event.is_composing() {
+        return;
     }
+    let command = (event.ctrl_key() || event.meta_key()) && !event.alt_key();
+    match (command, event.shift_key(), event.key().to_lowercase().as_str()) {
+        (true, false, "z") => app.undo(),
+        (true, true, "z") | (true, false, "y") => app.redo(),
+        (true, false, "s") => save::save(app),
+        (true, false, "o") => crate::shell::pick_file(),
+        (false, false, "pageup" | "pagedown") if !is_choice(event) => {
+            let sheet = app.selection.get_untracked().sheet;
+            app.choose(Choice::Sheet(sheet.turned(event.key() == "PageDown")));
+        }
+        (false, false, "escape") if app.bench.get_untracked().is_some() && !app.wide.get_untracked() => {
+            app.bench.set(None);
+        }
+        _ => return,
+    }
+    event.prevent_default();
 }
 
-/// What the figures are not for.
-#[component]
-fn Caution() -> impl IntoView {
-    view! {
-        <p class="caution">
-            "For choosing a direction to study, not for building from. Before anything is built, a licensed \
-            structural engineer has to survey the building and the ground and apply the code in force there."
-        </p>
-    }
-}
-
-/// The title block every drawing carries.
-#[component]
-fn TitleBlock() -> impl IntoView {
-    view! {
-        <dl class="title-block">
-            <div><dt>"Units"</dt><dd>"SI"</dd></div>
-            <div><dt>"Version"</dt><dd>{env!("CARGO_PKG_VERSION")}</dd></div>
-            <div><dt>"Status"</dt><dd>"Feasibility only"</dd></div>
-        </dl>
-    }
+/// Whether the key goes to a list of choices, which uses page keys itself.
+fn is_choice(event: &ev::KeyboardEvent) -> bool {
+    event
+        .target()
+        .and_then(|target| target.dyn_into::<web_sys::Element>().ok())
+        .is_some_and(|element| element.tag_name() == "SELECT")
 }

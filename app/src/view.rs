@@ -13,7 +13,7 @@ use std::sync::Arc;
 /// The one context of all sheets; cheap to copy.
 #[derive(Clone, Copy)]
 pub struct View {
-    /// The project the page holds, always checked.
+    /// The project the results belong to, always checked.
     pub project: Signal<Arc<Project>>,
     /// The last good results. During a drag only the edited option is renewed. Read it with
     /// `with` where a clone is not needed, so that results can be renewed in place.

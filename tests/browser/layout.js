@@ -93,6 +93,8 @@ const seen = [];
 const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
 for (let node = walker.nextNode(); node; node = walker.nextNode()) {
   const parent = node.parentElement;
+  // What is inert lies under something that has the reader's attention.
+  if (parent.closest("[inert]")) continue;
   if (!node.textContent.trim() || ["SCRIPT", "STYLE", "NOSCRIPT", "OPTION", "TEMPLATE"].includes(parent.tagName)) continue;
   if (!parent.checkVisibility({ opacityProperty: true, visibilityProperty: true, contentVisibilityAuto: true })) continue;
   for (const whole of boxesOf(node)) {
@@ -102,6 +104,8 @@ for (let node = walker.nextNode(); node; node = walker.nextNode()) {
 }
 
 for (const field of document.querySelectorAll("input, textarea, button, select")) {
+  // What a button lets stick out, as a larger place to press, is not cut off.
+  if (field.localName === "button" && getComputedStyle(field).overflowX === "visible") continue;
   if (field.checkVisibility() && field.type !== "file" && field.type !== "range" && field.scrollWidth > field.clientWidth + 1) {
     const label = field.getAttribute("aria-label") ?? field.labels?.[0]?.textContent ?? field.textContent;
     found.push(`cut off: what <${field.localName}> "${label}" holds`);

@@ -7,6 +7,7 @@
 mod checks;
 mod controls;
 mod driver;
+mod flows;
 mod look;
 mod opening;
 mod page;

@@ -3,6 +3,7 @@
 use std::fs;
 
 use crate::page::{Page, View, built, scratch};
+use sisterframe_core::project::Project;
 
 #[test]
 fn it_opens_readable_at_every_size_and_scheme() {
@@ -10,7 +11,7 @@ fn it_opens_readable_at_every_size_and_scheme() {
     for view in View::all() {
         page.resize(view);
         page.reload();
-        assert!(page.has("heading", "Retrofit schemes"));
+        assert!(page.has("heading", "Options"));
         page.assert_readable(&view.name());
     }
 }
@@ -28,17 +29,18 @@ fn it_stays_readable_at_the_narrowest_width_and_at_double_size() {
 fn it_says_what_it_is_not_for() {
     let page = Page::open(View::PHONE);
     let text = page.text();
-    assert!(text.contains("licensed structural engineer"), "{text}");
+    assert!(text.contains("licensed engineer"), "{text}");
     assert!(text.contains("Feasibility only"), "{text}");
 }
 
 #[test]
-fn it_prints_on_one_page_of_either_size() {
+fn it_prints_every_sheet_on_paper_of_its_own() {
     let page = Page::open(View::DESK.dark());
-    for (name, width_mm, height_mm) in [("a4", 297.0, 210.0), ("letter", 279.4, 215.9)] {
+    for (name, width_mm, height_mm) in [("a4", 210.0, 297.0), ("letter", 215.9, 279.4)] {
         let printed = page.print(&format!("print-{name}"), width_mm, height_mm);
-        assert_eq!(printed.pages, 1, "{}", printed.path.display());
+        assert!(printed.pages >= 2, "{} pages: {}", printed.pages, printed.path.display());
     }
+    assert!(!page.has("heading", "Load path"), "after printing, one sheet is turned up again");
 }
 
 /// The built page with one change, opened without waiting for it to start.
@@ -56,20 +58,28 @@ fn awaits_alert(page: &Page, words: &str) {
     page.assert_readable(words);
 }
 
-#[test]
-fn a_damaged_file_says_so() {
-    let page = altered(|text| text.replacen("id=\"module\">H4sI", "id=\"module\">H4sJ", 1));
-    awaits_alert(&page, "damaged");
+/// The page with one character of its packed module changed, this far into it.
+fn damaged(part: f64) -> Page {
+    altered(|text| {
+        let begin = text.find("id=\"module\">").expect("the module") + 12;
+        let end = begin + text[begin..].find('<').expect("its end");
+        let at = begin + (part * (end - begin) as f64) as usize;
+        let other = if &text[at..=at] == "A" { "B" } else { "A" };
+        format!("{}{other}{}", &text[..at], &text[at + 1..])
+    })
 }
 
 #[test]
-fn a_browser_that_cannot_unpack_is_told() {
+fn a_damaged_file_says_so() {
+    for part in [0.0, 0.3, 0.99] {
+        awaits_alert(&damaged(part), "damaged");
+    }
+}
+
+#[test]
+fn a_browser_without_webassembly_is_told() {
     let page = altered(|text| {
-        text.replacen(
-            "<script id=\"glue\">",
-            "<script>delete window.DecompressionStream</script><script id=\"glue\">",
-            1,
-        )
+        text.replacen("<script id=\"glue\">", "<script>delete window.WebAssembly</script><script id=\"glue\">", 1)
     });
     awaits_alert(&page, "too old");
 }
@@ -89,11 +99,14 @@ fn a_stopped_calculation_locks_the_page() {
         if (event.key === 'F9') new WebAssembly.Instance(new WebAssembly.Module(Uint8Array.from(bytes))).exports.f();
     })</script><script id=\"glue\">";
     let page = altered(|text| text.replacen("<script id=\"glue\">", trap, 1));
-    page.find("heading", "Retrofit schemes");
+    page.find("heading", "Options");
     page.press("F9");
     awaits_alert(&page, "Do not use the figures");
-    assert!(!page.has("heading", "Retrofit schemes"), "the page can still be read and used");
+    assert!(!page.has("heading", "Options"), "the page can still be read and used");
     assert_eq!(page.console().len(), 1, "the browser's report of the stop");
+    page.find("link", "Save the last good project").click();
+    let saved = page.saved("harbour-row-school-block-b.sisterframe.json");
+    assert!(Project::from_json(&String::from_utf8_lossy(&saved)).is_ok());
 }
 
 #[test]

@@ -7,7 +7,7 @@ use sisterframe_core::study::OptionKind;
 pub const SHEETS_IN_SET: u32 = 8;
 
 /// A numbered sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Sheet {
     /// Options side by side.
     Options,
