@@ -24,14 +24,17 @@ pub use thumbnail::{Thumbnail, thumbnails};
 
 use std::fmt::Write;
 
-/// The hatches every drawing on the page refers to: added work, and old and new in one.
+/// The 45° hatches every drawing on the page refers to: added work, and old and new in one.
+///
+/// Repeating gradients rather than tiles: they stay lines at every size, leave no seam
+/// between neighbours, and a browser that prints tiles may take minutes over them.
 pub const HATCHES: &str = "<defs>\
-<pattern id=\"hatch-added\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\">\
-<rect class=\"hatch-ground\" width=\"5\" height=\"5\"/>\
-<path class=\"hatch-lines\" d=\"M-1 1L1 -1M-1 6L6 -1M4 6L6 4\"/></pattern>\
-<pattern id=\"hatch-strengthened\" width=\"7\" height=\"7\" patternUnits=\"userSpaceOnUse\">\
-<rect class=\"hatch-ground-old\" width=\"7\" height=\"7\"/>\
-<path class=\"hatch-lines-old\" d=\"M-1 1L1 -1M-1 8L8 -1M6 8L8 6\"/></pattern></defs>";
+<linearGradient id=\"hatch-added\" gradientUnits=\"userSpaceOnUse\" x1=\"0\" y1=\"0\" x2=\"2.5\" y2=\"2.5\" \
+spreadMethod=\"repeat\"><stop class=\"hatch-ground\" offset=\"0.56\"/><stop class=\"hatch-line\" offset=\"0.7\"/>\
+<stop class=\"hatch-line\" offset=\"0.86\"/><stop class=\"hatch-ground\" offset=\"1\"/></linearGradient>\
+<linearGradient id=\"hatch-strengthened\" gradientUnits=\"userSpaceOnUse\" x1=\"0\" y1=\"0\" x2=\"3.5\" y2=\"3.5\" \
+spreadMethod=\"repeat\"><stop class=\"hatch-ground-old\" offset=\"0.55\"/><stop class=\"hatch-line-old\" offset=\"0.65\"/>\
+<stop class=\"hatch-line-old\" offset=\"0.9\"/><stop class=\"hatch-ground-old\" offset=\"1\"/></linearGradient></defs>";
 
 /// What a shape stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

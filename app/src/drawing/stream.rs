@@ -41,7 +41,7 @@ impl Look {
 /// Radius of the inner bend of a band, px.
 const BEND_PX: f64 = 5.0;
 /// Where the force arrows begin and the building stands, px.
-const LEFT_PX: f64 = 104.0;
+const LEFT_PX: f64 = 94.0;
 /// Width of the connecting slab, px.
 const SLAB_PX: f64 = 66.0;
 /// Room for the name of a force right of a band, px.
@@ -74,7 +74,7 @@ struct Scene<'a> {
 pub fn stream(flow: &Flow, model: &Model, rows: &Rows, look: Look) -> Drawing {
     let mut drawing = Drawing::new(look.width, rows.height_px());
     let has_frames = !flow.frames.is_empty();
-    let frame_width = if has_frames { (look.width - LEFT_PX) * 0.34 } else { 0.0 };
+    let frame_width = if has_frames { (look.width - LEFT_PX) * 0.36 } else { 0.0 };
     let right = look.width - 6.0;
     let building_right = if has_frames { right - frame_width - SLAB_PX } else { right };
     let mut stage = Stage { building: [LEFT_PX, building_right], frames: [right - frame_width, right], scale: 0.0 };
@@ -310,14 +310,14 @@ fn draw_floor(drawing: &mut Drawing, scene: &Scene<'_>, index: usize) {
     // The force on the floor, as an arrow up to the building.
     let thick = (force.abs() * scale).max(2.0);
     let middle = y + half - thick / 2.0;
-    let (from, to) = ([LEFT_PX - 40.0, middle], [LEFT_PX, middle]);
+    let (from, to) = ([LEFT_PX - 34.0, middle], [LEFT_PX, middle]);
     if force >= 0.0 {
         drawing.arrow(from, to, thick)
     } else {
         drawing.arrow(to, from, thick)
     }
     let value = look.force(force);
-    drawing.text(Ink::DemandText, [LEFT_PX - 45.0, middle + 4.0], Anchor::End, value);
+    drawing.text(Ink::DemandText, [LEFT_PX - 38.0, middle + 4.0], Anchor::End, value);
 
     let across = link.max(0.0).min(force.max(0.0));
     let stays = force - across;

@@ -7,7 +7,7 @@ use sisterframe_core::study::{OptionKind, OptionResult, SlabBound, SlabResult, S
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
 
 /// Length of a bar of shares, px.
-const BAR_PX: f64 = 132.0;
+const BAR_PX: f64 = 100.0;
 
 /// Figures of a storey.
 #[derive(Clone, Debug, PartialEq)]
@@ -78,7 +78,7 @@ pub fn slabs_a_level(option: &OptionResult, direction: Direction) -> usize {
 
 /// Name of a level.
 pub fn level_name(level: u32, storeys: usize) -> String {
-    if level as usize == storeys { format!("Level {level}, roof") } else { format!("Level {level}") }
+    if level as usize == storeys { "Roof".to_owned() } else { format!("Level {level}") }
 }
 
 impl Ledger {
@@ -134,9 +134,9 @@ impl Ledger {
 /// What sets a slab's demand, in few words.
 const fn bound(bound: SlabBound) -> &'static str {
     match bound {
-        SlabBound::ElasticSpectrum => "by the spectrum",
-        SlabBound::FrameMechanism => "by frame mechanism",
-        SlabBound::FootingUplift => "by footing uplift",
+        SlabBound::ElasticSpectrum => "by spectrum",
+        SlabBound::FrameMechanism => "by mechanism",
+        SlabBound::FootingUplift => "by uplift",
     }
 }
 
@@ -235,7 +235,7 @@ mod tests {
         let study = study();
         let ledger = Ledger::of(&study.options[4], Direction::X, System::Si).expect("along x there are results");
         let levels: Vec<&str> = ledger.rows.iter().map(|row| row.level.as_str()).collect();
-        assert_eq!(levels, ["Level 4, roof", "Level 3", "Level 2", "Level 1"]);
+        assert_eq!(levels, ["Roof", "Level 3", "Level 2", "Level 1"]);
         assert!(ledger.has_slabs);
         for (row, slab) in ledger.rows.iter().rev().zip(&study.options[4].slabs) {
             assert_eq!(row.slabs[0].friction_governs, slab.friction_kn <= slab.strip_kn);

@@ -10,7 +10,7 @@ use sisterframe_core::project::Direction;
 use sisterframe_core::study::OptionKind;
 
 /// Width of the force stream, px.
-const STREAM_PX: f64 = 464.0;
+const STREAM_PX: f64 = 420.0;
 /// Width of a plan strip, px, with room and without.
 const STRIP_PX: [f64; 2] = [560.0, 320.0];
 

@@ -12,14 +12,12 @@ use sisterframe_core::study::{OptionKind, Study};
 pub fn lead(html: &mut Html, study: &Study) {
     let count = number_word(study.options.len());
     let motion = study.ground_motion.trim_end_matches('.');
-    html.leaf(
-        "p",
-        &[("class", "lead")],
-        &format!(
-            "{count} ways forward side by side. {motion}. Grey is the building as it stands, hatched teal is added work, \
-             the rust tick is demand. Choose a column to look at that option on every sheet."
-        ),
-    );
+    html.raw("<p class=\"lead\">");
+    html.words(&format!(
+        "{count} ways forward side by side. {motion}. Grey is the building as it stands, hatched teal is added work, \
+         the rust tick is demand."
+    ));
+    html.raw("<span class=\"on-screen\"> Choose a column to look at that option on every sheet.</span></p>");
 }
 
 /// A small number as a word at the start of a sentence.
