@@ -21,6 +21,7 @@ use crate::study::{
     Added, DirectionResult, Failure, Headline, LineResult, MemberResult, OptionKind, OptionResult, SlabResult,
     StoreyFacts, StoreyResult, Study, Weakest,
 };
+use crate::units::grouped;
 use crate::works;
 
 /// A storey is soft where its drift ratio exceeds this many times that of the storey above
@@ -638,7 +639,12 @@ impl<'p> Analysis<'p> {
                     worst = Some((
                         now / was,
                         line.name.clone(),
-                        format!("{} in storey {storey} ({now:.0} kN, was {was:.0} kN)", line.name),
+                        format!(
+                            "{} in storey {storey} ({} kN, was {} kN)",
+                            line.name,
+                            grouped(now, 0),
+                            grouped(was, 0)
+                        ),
                     ));
                 }
             }

@@ -244,8 +244,9 @@ pub fn lines(rows: &[LineRow], direction: Direction, system: System) -> String {
         "p",
         &[("class", "note")],
         &format!(
-            "Storey shear ({force}); below it the shear with accidental eccentricity to the worse side, and the drift \
-             of the line ({length}). ▲ marks a line that carries clearly more than in the building as it stands."
+            "Storey shear ({force}); below it the shear with accidental eccentricity (“with ecc.”) to the worse side, and the drift \
+             of the line ({length}). ▲ marks a line that carries clearly more than in the building as it stands; “was” is \
+             what it carried there, with eccentricity."
         ),
     );
     html.open(
