@@ -80,7 +80,7 @@ fn scheme_option(project: &Project, index: usize, standing: &Analysis) -> Option
 
 /// The rule set of a project; only complete ones pass its check.
 fn rule_set(project: &Project) -> &'static dyn Rules {
-    rules::by_key(project.rules.key()).unwrap_or_else(rules::american)
+    rules::by_key(project.rules.key()).unwrap_or_else(rules::first)
 }
 
 /// The project's ground motion as rule sets take it.

@@ -11,4 +11,5 @@ mod flows;
 mod look;
 mod opening;
 mod page;
+mod parity;
 mod part;

@@ -174,6 +174,11 @@ pub fn by_key(key: &str) -> Option<&'static dyn Rules> {
     SETS.iter().copied().find(|set| set.key() == key)
 }
 
+/// The set taken where a key names none.
+pub fn first() -> &'static dyn Rules {
+    SETS[0]
+}
+
 /// The set a project starts with.
 pub fn american() -> &'static dyn Rules {
     SETS[0]
