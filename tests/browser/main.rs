@@ -13,3 +13,4 @@ mod opening;
 mod page;
 mod parity;
 mod part;
+mod sheets;
