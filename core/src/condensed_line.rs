@@ -2,7 +2,7 @@
 
 use crate::frame_line::StoreySpring;
 use crate::frame_mesh::{Element, Member, Node};
-use crate::linear::{Square, dot};
+use crate::linear::{BandedFactor, Square, dot};
 
 /// A frame line reduced to one lateral displacement per floor, with what is needed to recover its
 /// member forces.
@@ -13,6 +13,8 @@ pub struct CondensedLine {
     /// One row per floor: hidden displacements for a unit displacement of that floor alone.
     pub(crate) response: Vec<f64>,
     pub(crate) hidden: usize,
+    /// Factors of the stiffness of the hidden displacements.
+    pub(crate) factor: BandedFactor,
     pub(crate) nodes: Vec<Node>,
     pub(crate) elements: Vec<Element>,
     pub(crate) storey_springs: Vec<StoreySpring>,

@@ -336,6 +336,7 @@ impl FrameLine {
             stiffness,
             response,
             hidden,
+            factor,
             nodes: mesh.nodes,
             elements: mesh.elements,
             storey_springs: self.storey_springs.clone(),

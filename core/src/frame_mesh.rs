@@ -58,6 +58,11 @@ pub(crate) struct Element {
 }
 
 impl Element {
+    /// Of the transverse movement in w = sign·t + offset·θ.
+    pub(crate) fn sign(&self) -> f64 {
+        self.sign
+    }
+
     pub(crate) fn bending_stiffness(&self) -> [[f64; 4]; 4] {
         self.segment.stiffness_with_arms(self.sign, self.offset)
     }

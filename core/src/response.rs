@@ -111,7 +111,7 @@ impl Factored<'_> {
         self.response(load, &unknowns)
     }
 
-    fn right_hand_side(&self, load: &Load) -> Vec<f64> {
+    pub(crate) fn right_hand_side(&self, load: &Load) -> Vec<f64> {
         let mut rhs = vec![0.0; self.layout.size];
         let mut put = |unknown: usize, force: f64| {
             if let Some(target) = rhs.get_mut(unknown) {

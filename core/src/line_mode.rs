@@ -1,0 +1,300 @@
+//! Plastic modes of a frame line: what a hinge or a slip in one of its members does to the rest.
+//!
+//! A mode is a pattern of stress-free deformation a of members. With the floors at u and the
+//! hidden displacements following, the force on mode i is
+//!
+//! Q_i = G_iᵀu + Σ_j (r_iᵀ·K_rr⁻¹·r_j − a_iᵀ·k·a_j)·γ_j,
+//!
+//! r = Bᵀ·k·a the nodal forces that hold a unit of the pattern back, G = r_u + Rᵀ·r_r those
+//! forces carried to the floors by the condensation (R the hidden displacements per floor
+//! displacement). Exact for the members given; nothing is condensed anew. DERIVED.
+
+use crate::condensed_line::CondensedLine;
+use crate::frame_mesh::{Element, Member, NONE};
+use crate::linear::dot;
+
+/// A place of plastic deformation in a frame line.
+///
+/// The force that works on it is positive where it resists a drift to the right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hinge {
+    /// Rotation at an end of a column's flexible length; works with the moment there.
+    ColumnEnd {
+        /// Storey.
+        storey: usize,
+        /// Column line.
+        line: usize,
+        /// At the head, or at the foot.
+        top: bool,
+    },
+    /// Slip across a column; works with its shear.
+    ColumnShear {
+        /// Storey.
+        storey: usize,
+        /// Column line.
+        line: usize,
+    },
+    /// Rotation at an end of a beam's flexible length; works with the moment there, sagging at
+    /// the left and hogging at the right.
+    BeamEnd {
+        /// Floor.
+        floor: usize,
+        /// Bay.
+        bay: usize,
+        /// At the right end, or at the left.
+        right: bool,
+    },
+    /// Rotation at the foot of a wall panel; works with the moment there.
+    WallFoot {
+        /// Its place among the walls.
+        index: usize,
+    },
+    /// Slip across a wall panel; works with its shear.
+    WallShear {
+        /// Its place among the walls.
+        index: usize,
+    },
+    /// Slip of a storey spring.
+    StoreySpring {
+        /// Its place among the springs.
+        index: usize,
+    },
+}
+
+/// A plastic mode of a frame line: one hinge, or several that deform together.
+#[derive(Clone, Debug)]
+pub struct LineMode {
+    /// Forces on the floors that hold back a unit of it, kN.
+    pub floor_forces: Vec<f64>,
+    hidden: Vec<(usize, f64)>,
+    parts: Vec<Part>,
+    /// Force on it per unit of its own deformation with everything else held, kN/m or kNm/rad.
+    pub own_stiffness: f64,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Part {
+    /// Element, stress-free deformation [w₁, φ₁, w₂, φ₂].
+    Element(usize, [f64; 4]),
+    /// Spring, slip.
+    Spring(usize, f64),
+}
+
+/// Moments at the faces and shear that a deformation [w₁, φ₁, w₂, φ₂] brings.
+fn held(element: &Element, a: [f64; 4]) -> ([f64; 2], f64) {
+    let moments = element.segment.end_moments_kn_m([a[0], a[2]], [a[1], a[3]]);
+    (moments, (moments[0] + moments[1]) / element.segment.length_m)
+}
+
+/// Work of one deformation on the forces of another.
+fn product(element: &Element, a: [f64; 4], b: [f64; 4]) -> f64 {
+    let ([m1, m2], v1) = held(element, b);
+    a[0] * v1 + a[1] * m1 - a[2] * v1 + a[3] * m2
+}
+
+impl CondensedLine {
+    fn element_of(&self, wanted: Hinge) -> Option<usize> {
+        self.elements.iter().position(|element| match (element.member, wanted) {
+            (Member::Column { storey, line }, Hinge::ColumnEnd { storey: s, line: l, .. })
+            | (Member::Column { storey, line }, Hinge::ColumnShear { storey: s, line: l }) => (storey, line) == (s, l),
+            (Member::Beam { floor, bay }, Hinge::BeamEnd { floor: f, bay: b, .. }) => (floor, bay) == (f, b),
+            (Member::Wall { index }, Hinge::WallFoot { index: i } | Hinge::WallShear { index: i }) => index == i,
+            _ => false,
+        })
+    }
+
+    fn part(&self, hinge: Hinge, factor: f64) -> Option<Part> {
+        if let Hinge::StoreySpring { index } = hinge {
+            return self.storey_springs.get(index).map(|_| Part::Spring(index, factor));
+        }
+        let element = self.element_of(hinge)?;
+        let mut a = match hinge {
+            Hinge::ColumnEnd { top: false, .. } | Hinge::WallFoot { .. } => [0.0, 1.0, 0.0, 0.0],
+            Hinge::ColumnEnd { top: true, .. } => [0.0, 0.0, 0.0, 1.0],
+            // A drift to the right carries the head to −w.
+            Hinge::ColumnShear { .. } | Hinge::WallShear { .. } => [0.0, 0.0, -1.0, 0.0],
+            Hinge::BeamEnd { right: false, .. } => [0.0, -1.0, 0.0, 0.0],
+            Hinge::BeamEnd { right: true, .. } => [0.0, 0.0, 0.0, -1.0],
+            Hinge::StoreySpring { .. } => return None,
+        };
+        for entry in &mut a {
+            *entry *= factor;
+        }
+        Some(Part::Element(element, a))
+    }
+
+    /// The mode of hinges that deform together, each by its factor; `None` where a member is
+    /// missing or there is no hinge.
+    pub fn mode(&self, hinges: &[(Hinge, f64)]) -> Option<LineMode> {
+        let parts: Vec<Part> = hinges.iter().map(|&(hinge, factor)| self.part(hinge, factor)).collect::<Option<_>>()?;
+        if parts.is_empty() {
+            return None;
+        }
+        let floors = self.floors();
+        let mut floor_forces = vec![0.0; floors];
+        let mut hidden: Vec<(usize, f64)> = Vec::new();
+        let mut put = |dof: usize, force: f64| {
+            if dof == NONE || force == 0.0 {
+                return;
+            }
+            match dof.checked_sub(floors) {
+                None => floor_forces[dof] += force,
+                Some(place) => match hidden.iter_mut().find(|(own, _)| *own == place) {
+                    Some((_, sum)) => *sum += force,
+                    None => hidden.push((place, force)),
+                },
+            }
+        };
+        let mut own_stiffness = 0.0;
+        for part in &parts {
+            match *part {
+                Part::Element(index, a) => {
+                    let element = &self.elements[index];
+                    let ([m1, m2], v) = held(element, a);
+                    let sign = element.sign();
+                    let [o1, o2] = element.offset;
+                    let nodal = [sign * v, m1 + o1 * v, -sign * v, m2 - o2 * v];
+                    for (dof, force) in element.bending_dofs.into_iter().zip(nodal) {
+                        put(dof, force);
+                    }
+                    own_stiffness += product(element, a, a);
+                }
+                Part::Spring(index, slip) => {
+                    let spring = &self.storey_springs[index];
+                    let force = spring.stiffness_kn_per_m * slip;
+                    put(spring.storey, force);
+                    put(spring.storey.checked_sub(1).unwrap_or(NONE), -force);
+                    own_stiffness += force * slip;
+                }
+            }
+        }
+        for (floor, force) in floor_forces.iter_mut().enumerate() {
+            let row = &self.response[floor * self.hidden..(floor + 1) * self.hidden];
+            *force += hidden.iter().map(|&(place, value)| row[place] * value).sum::<f64>();
+        }
+        Some(LineMode { floor_forces, hidden, parts, own_stiffness })
+    }
+
+    /// Hidden displacements per unit of a mode with the floors held.
+    pub fn hidden_response(&self, mode: &LineMode) -> Vec<f64> {
+        let mut rhs = vec![0.0; self.hidden];
+        for &(place, force) in &mode.hidden {
+            rhs[place] += force;
+        }
+        self.factor.solve(&mut rhs);
+        rhs
+    }
+
+    /// Force on `mode` for a unit of `other` with the floors held; `response` is that of `other`.
+    pub fn coupling(&self, mode: &LineMode, other: &LineMode, response: &[f64]) -> f64 {
+        let mut force: f64 = mode.hidden.iter().map(|&(place, value)| value * response[place]).sum();
+        for one in &mode.parts {
+            for two in &other.parts {
+                match (*one, *two) {
+                    (Part::Element(i, a), Part::Element(j, b)) if i == j => {
+                        force -= product(&self.elements[i], a, b);
+                    }
+                    (Part::Spring(i, a), Part::Spring(j, b)) if i == j => {
+                        force -= a * b * self.storey_springs[i].stiffness_kn_per_m;
+                    }
+                    _ => {}
+                }
+            }
+        }
+        force
+    }
+
+    /// Force on a mode for floor displacements, everything elastic.
+    pub fn mode_force(&self, mode: &LineMode, displacement_m: &[f64]) -> f64 {
+        dot(&mode.floor_forces, displacement_m)
+    }
+
+    /// Hidden displacements of a unit force down at the joint of column line `line` at `floor`
+    /// with the floors held; `None` where nothing stands there.
+    pub fn settlement(&self, floor: usize, line: usize) -> Option<Vec<f64>> {
+        let node = self.nodes.iter().find(|node| node.level == floor + 1 && node.first_line == line)?;
+        let place = node.vertical.checked_sub(self.floors()).filter(|place| *place < self.hidden)?;
+        let mut rhs = vec![0.0; self.hidden];
+        rhs[place] = -1.0;
+        self.factor.solve(&mut rhs);
+        Some(rhs)
+    }
+
+    /// Force on a mode for hidden displacements with the floors held.
+    pub fn mode_force_hidden(&self, mode: &LineMode, hidden: &[f64]) -> f64 {
+        mode.hidden.iter().map(|&(place, value)| value * hidden[place]).sum()
+    }
+
+    /// Shears of columns, walls and storey springs with plastic deformation: `modes` with their
+    /// hidden responses and amplitudes. In the order columns (storey by storey), walls, springs.
+    pub fn plastic_shears(&self, displacement_m: &[f64], modes: &[(&LineMode, &[f64], f64)]) -> LineShears {
+        let floors = self.floors();
+        let mut all = vec![0.0; floors + self.hidden];
+        for (floor, &u) in displacement_m.iter().take(floors).enumerate() {
+            all[floor] = u;
+            let row = &self.response[floor * self.hidden..(floor + 1) * self.hidden];
+            for (target, unit) in all[floors..].iter_mut().zip(row) {
+                *target += unit * u;
+            }
+        }
+        for (_, response, amplitude) in modes {
+            for (target, unit) in all[floors..].iter_mut().zip(*response) {
+                *target += unit * amplitude;
+            }
+        }
+        let mut free = vec![[0.0; 4]; self.elements.len()];
+        let mut slips = vec![0.0; self.storey_springs.len()];
+        for (mode, _, amplitude) in modes {
+            for part in &mode.parts {
+                match *part {
+                    Part::Element(index, a) => {
+                        for (sum, entry) in free[index].iter_mut().zip(a) {
+                            *sum += entry * amplitude;
+                        }
+                    }
+                    Part::Spring(index, slip) => slips[index] += slip * amplitude,
+                }
+            }
+        }
+        let walls = self.elements.iter().filter(|element| matches!(element.member, Member::Wall { .. })).count();
+        let mut shears = LineShears {
+            lines: self.lines,
+            columns: vec![0.0; floors * self.lines],
+            walls: vec![0.0; walls],
+            springs: Vec::with_capacity(self.storey_springs.len()),
+        };
+        for (element, free) in self.elements.iter().zip(free) {
+            let moments = element.end_moments(&all);
+            let (taken, _) = held(element, free);
+            let shear = (moments[0] - taken[0] + moments[1] - taken[1]) / element.segment.length_m;
+            match element.member {
+                Member::Column { storey, line } => shears.columns[storey * self.lines + line] = shear,
+                Member::Wall { index } => shears.walls[index] = shear,
+                Member::Beam { .. } => {}
+            }
+        }
+        for (spring, slip) in self.storey_springs.iter().zip(slips) {
+            let below = spring.storey.checked_sub(1).map_or(0.0, |floor| all[floor]);
+            shears.springs.push(spring.stiffness_kn_per_m * (all[spring.storey] - below - slip));
+        }
+        shears
+    }
+}
+
+/// Shears of a line's members, kN, positive where they resist a drift to the right.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineShears {
+    lines: usize,
+    columns: Vec<f64>,
+    /// Of the wall panels in the order of the input.
+    pub walls: Vec<f64>,
+    /// Of the storey springs in the order of the input.
+    pub springs: Vec<f64>,
+}
+
+impl LineShears {
+    /// Shear of the column in `storey` on `line`; zero where there is none.
+    pub fn column(&self, storey: usize, line: usize) -> f64 {
+        self.columns.get(storey * self.lines + line).copied().unwrap_or(0.0)
+    }
+}

@@ -1,0 +1,754 @@
+//! Event-to-event pushover of any elastic structure with plastic modes.
+//!
+//! The structure stays elastic; everything plastic sits in modes, each a pattern of stress-free
+//! deformation with amplitude γ. The force that works on a mode is linear,
+//!
+//! Q = q₀ + v·λ − Z·γ,
+//!
+//! with λ the load factor. Each mode has an envelope per sense; plastic deformation in a sense
+//! never decreases. Between events all rates are constant, so every step is exact. An event is
+//! one mode that changes: it begins to yield, or reaches the next piece of its envelope. The
+//! rates after it solve a homogeneous complementarity problem,
+//!
+//! w = M·γ̇ − λ̇·v, γ̇ ≥ 0, w ≥ 0, γ̇·w = 0 on the modes at their limits, M = Z + H,
+//!
+//! found by driving the one mode from the old rates to the new along a family of rays, the
+//! others leaving as their rate vanishes and entering as they reach their limits (principal
+//! pivoting; DERIVED). The path is advanced by plastic deformation, never by load or
+//! displacement, so snap-back of a storey or of the roof is followed like anything else. The
+//! ray on which everything unloads is left out. Where the family leads back to no movement of
+//! the mode, no equilibrium path exists under this load: the mode is lost at once.
+
+use super::envelope::Envelope;
+
+/// An elastic structure with plastic modes, as the solver sees it.
+pub trait System {
+    /// Number of modes.
+    fn modes(&self) -> usize;
+    /// Force on every mode at zero load, without plastic deformation.
+    fn at_rest(&self) -> Vec<f64>;
+    /// Force on every mode per unit of the load factor.
+    fn per_load(&self) -> Vec<f64>;
+    /// A stiffness of the size of the mode's own, above zero; scales its rows only.
+    fn own_stiffness(&self, mode: usize) -> f64;
+    /// Writes the force that one unit of plastic deformation of `mode` takes from every mode:
+    /// column of Z.
+    fn influence(&mut self, mode: usize, column: &mut [f64]);
+    /// Number of deformations watched.
+    fn watched(&self) -> usize;
+    /// The watched deformations per unit of the load factor.
+    fn watched_per_load(&self) -> Vec<f64>;
+    /// Writes the watched deformations per unit of plastic deformation of `mode`.
+    fn watched_influence(&mut self, mode: usize, column: &mut [f64]);
+}
+
+/// Why a path ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// A watched deformation reached its limit.
+    LimitDrift {
+        /// Which; `None` where the path goes on for ever without moving any.
+        watched: Option<usize>,
+    },
+    /// The load has fallen to nothing.
+    ZeroLoad,
+    /// A mode loses its resistance faster than the rest can follow: no quasi-static path goes on.
+    SuddenLoss {
+        /// The mode.
+        mode: usize,
+    },
+}
+
+/// What happens at an event.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// The mode begins or resumes to yield, on the piece of its envelope given.
+    Yields(usize),
+    /// The mode reaches the piece of its envelope given.
+    Reaches(usize),
+}
+
+/// An event on the path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Event {
+    /// The point at which it happens.
+    pub point: usize,
+    /// The mode.
+    pub mode: usize,
+    /// The sense: 0 positive, 1 negative.
+    pub sense: usize,
+    /// What it does.
+    pub change: Change,
+}
+
+/// A point of the path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Point {
+    /// Load factor.
+    pub load: f64,
+    /// Net plastic deformation of the modes that have any.
+    pub plastic: Vec<(usize, f64)>,
+    /// All plastic deformation so far, both senses, each over the deformation its mode yields at
+    /// (strength over own stiffness); never falls.
+    pub accumulated: f64,
+    /// Watched deformations.
+    pub watched: Vec<f64>,
+}
+
+/// A whole path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Path {
+    /// The origin, then one point for every event that moves, then the end.
+    pub points: Vec<Point>,
+    /// Events in order.
+    pub events: Vec<Event>,
+    /// Why it ends.
+    pub end: End,
+    /// Largest distance of a yielding mode from its envelope, recomputed from the totals at
+    /// every point, as a part of the mode's strength.
+    pub residual: f64,
+}
+
+/// When to stop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limits {
+    /// Largest size of every watched deformation.
+    pub watched: Vec<f64>,
+}
+
+/// A mode at its limit counts as touching it within this part of its strength.
+const TOUCH: f64 = 1e-10;
+/// Rates below this part of the largest count as zero.
+const STILL: f64 = 1e-12;
+/// Largest distance of the inverse from solving its equations before it is built anew.
+const DRIFT: f64 = 1e-11;
+
+/// Follows the path of a structure under one load pattern, from rest.
+///
+/// `envelopes` holds the positive and the negative sense of every mode. The number of events is
+/// held to a hundred times the number of modes.
+pub fn push(system: &mut dyn System, envelopes: &[[Envelope; 2]], limits: &Limits) -> Path {
+    Runner::new(system, envelopes).run(limits)
+}
+
+/// One mode in one sense: 2·mode + sense.
+type Side = usize;
+
+fn sign(side: Side) -> f64 {
+    if side.is_multiple_of(2) { 1.0 } else { -1.0 }
+}
+
+struct Runner<'a> {
+    system: &'a mut dyn System,
+    envelopes: &'a [[Envelope; 2]],
+    /// Scale of each mode: γ = scale·γ', Q' = scale·Q; makes own stiffnesses about one.
+    scale: Vec<f64>,
+    /// Columns of Z in scaled units, as far as asked for.
+    columns: Vec<Option<Vec<f64>>>,
+    watched_columns: Vec<Option<Vec<f64>>>,
+    per_load: Vec<f64>,
+    at_rest: Vec<f64>,
+    watched_per_load: Vec<f64>,
+    /// By side: first strength, strength where the present piece begins, slope, plastic
+    /// deformation, where the piece began, where it ends, its index; all scaled.
+    state: Vec<SideState>,
+    load: f64,
+    /// Forces on the modes, scaled.
+    force: Vec<f64>,
+    active: Vec<Side>,
+    /// Inverse of M over `active`, row by row.
+    inverse: Vec<f64>,
+    residual: f64,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct SideState {
+    strength: f64,
+    base: f64,
+    slope: f64,
+    plastic: f64,
+    from: f64,
+    to: f64,
+    piece: usize,
+    /// Moved at some time.
+    touched: bool,
+}
+
+impl SideState {
+    fn cap(&self) -> f64 {
+        self.base + self.slope * (self.plastic - self.from)
+    }
+}
+
+/// Rates along a ray: of the load and of the active sides.
+#[derive(Clone, Debug)]
+struct Ray {
+    load: f64,
+    plastic: Vec<f64>,
+}
+
+/// What happens next along a ray.
+#[derive(Clone, Copy, Debug)]
+enum Next {
+    Yields(Side),
+    Reaches(Side),
+    Zero,
+    Limit(Option<usize>),
+}
+
+impl<'a> Runner<'a> {
+    fn new(system: &'a mut dyn System, envelopes: &'a [[Envelope; 2]]) -> Self {
+        let count = system.modes();
+        let scale: Vec<f64> = (0..count).map(|mode| 1.0 / system.own_stiffness(mode).sqrt()).collect();
+        let scaled = |values: Vec<f64>| values.iter().zip(&scale).map(|(value, scale)| value * scale).collect();
+        let state = (0..2 * count)
+            .map(|side| {
+                let (envelope, scale) = (&envelopes[side / 2][side % 2], scale[side / 2]);
+                let piece = envelope.pieces[0];
+                SideState {
+                    strength: envelope.yield_force * scale,
+                    base: envelope.yield_force * scale,
+                    slope: piece.slope * scale * scale,
+                    plastic: 0.0,
+                    from: 0.0,
+                    to: piece.length / scale,
+                    piece: 0,
+                    touched: false,
+                }
+            })
+            .collect();
+        let at_rest: Vec<f64> = scaled(system.at_rest());
+        Self {
+            envelopes,
+            columns: vec![None; count],
+            watched_columns: vec![None; count],
+            per_load: scaled(system.per_load()),
+            force: at_rest.clone(),
+            at_rest,
+            watched_per_load: system.watched_per_load(),
+            system,
+            state,
+            load: 0.0,
+            active: Vec::new(),
+            inverse: Vec::new(),
+            scale,
+            residual: 0.0,
+        }
+    }
+
+    fn run(mut self, limits: &Limits) -> Path {
+        let mut points = vec![self.point()];
+        let mut events: Vec<Event> = Vec::new();
+        let most = 100 * self.system.modes().max(1);
+        let mut ray = Ray { load: 1.0, plastic: Vec::new() };
+        let mut last = None;
+        for count in 0.. {
+            let rates = self.force_rates(&ray);
+            let (step, next) = self.next(&ray, &rates, limits);
+            self.advance(&ray, &rates, step);
+            // Rounding of the running sums never reaches the residual.
+            if count % 16 == 15 {
+                self.recompute();
+            }
+            if step > 0.0 || matches!(next, Next::Zero | Next::Limit(_)) {
+                self.measure();
+                points.push(self.point());
+            }
+            let end = match next {
+                Next::Zero => Some(End::ZeroLoad),
+                Next::Limit(watched) => Some(End::LimitDrift { watched }),
+                Next::Yields(side) | Next::Reaches(side) => {
+                    let change = if let Next::Reaches(_) = next {
+                        self.enter_piece(side);
+                        Change::Reaches(self.state[side].piece)
+                    } else {
+                        Change::Yields(self.state[side].piece)
+                    };
+                    events.push(Event { point: points.len() - 1, mode: side / 2, sense: side % 2, change });
+                    let old = match next {
+                        Next::Reaches(_) => Some(self.previous_slope(side)),
+                        _ => None,
+                    };
+                    last = Some(side);
+                    match self.pivot(side, old, &ray, &rates) {
+                        Some(found) => {
+                            ray = found;
+                            None
+                        }
+                        None => Some(End::SuddenLoss { mode: side / 2 }),
+                    }
+                }
+            };
+            let end = end.or_else(|| {
+                (events.len() >= most).then_some(End::SuddenLoss { mode: last.map_or(0, |side| side / 2) })
+            });
+            if let Some(end) = end {
+                self.measure();
+                return Path { points, events, end, residual: self.residual };
+            }
+        }
+        unreachable!("the loop above has no other way out")
+    }
+
+    fn previous_slope(&self, side: Side) -> f64 {
+        let scale = self.scale[side / 2];
+        let index = self.state[side].piece.saturating_sub(1);
+        self.envelopes[side / 2][side % 2].pieces[index].slope * scale * scale
+    }
+
+    /// Moves a side to the next piece of its envelope.
+    fn enter_piece(&mut self, side: Side) {
+        let envelope = &self.envelopes[side / 2][side % 2];
+        let scale = self.scale[side / 2];
+        let state = &mut self.state[side];
+        state.base = state.base + state.slope * (state.to - state.from);
+        state.piece = (state.piece + 1).min(envelope.pieces.len() - 1);
+        let piece = envelope.pieces[state.piece];
+        state.from = state.to;
+        state.plastic = state.to;
+        state.slope = piece.slope * scale * scale;
+        state.to = state.from + piece.length / scale;
+    }
+
+    fn point(&self) -> Point {
+        let count = self.system.modes();
+        let mut watched: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * self.load).collect();
+        let mut plastic = Vec::new();
+        let mut accumulated = 0.0;
+        for mode in 0..count {
+            let [one, other] = [&self.state[2 * mode], &self.state[2 * mode + 1]];
+            if !one.touched && !other.touched {
+                continue;
+            }
+            for side in [one, other] {
+                if side.touched && side.strength > 0.0 {
+                    accumulated += side.plastic / side.strength;
+                }
+            }
+            let net = one.plastic - other.plastic;
+            if net != 0.0 {
+                let own = net * self.scale[mode];
+                plastic.push((mode, own));
+                if let Some(column) = &self.watched_columns[mode] {
+                    for (sum, unit) in watched.iter_mut().zip(column) {
+                        *sum += unit * own;
+                    }
+                }
+            }
+        }
+        Point { load: self.load, plastic, accumulated, watched }
+    }
+
+    /// Force rates of all modes along a ray.
+    fn force_rates(&self, ray: &Ray) -> Vec<f64> {
+        let mut rates: Vec<f64> = self.per_load.iter().map(|unit| unit * ray.load).collect();
+        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
+            if let Some(column) = &self.columns[side / 2] {
+                let rate = sign(side) * rate;
+                for (sum, unit) in rates.iter_mut().zip(column) {
+                    *sum -= unit * rate;
+                }
+            }
+        }
+        rates
+    }
+
+    /// Forces from the totals.
+    fn recompute(&mut self) {
+        let mut force: Vec<f64> =
+            self.per_load.iter().zip(&self.at_rest).map(|(unit, rest)| rest + unit * self.load).collect();
+        for (mode, column) in self.columns.iter().enumerate() {
+            let net = self.state[2 * mode].plastic - self.state[2 * mode + 1].plastic;
+            if let (Some(column), true) = (column, net != 0.0) {
+                for (sum, unit) in force.iter_mut().zip(column) {
+                    *sum -= unit * net;
+                }
+            }
+        }
+        self.force = force;
+    }
+
+    /// Distance of the yielding modes from their envelopes, from the totals.
+    fn measure(&mut self) {
+        for &side in &self.active {
+            let mode = side / 2;
+            let mut force = self.at_rest[mode] + self.per_load[mode] * self.load;
+            let mut size = force.abs();
+            for (other, column) in self.columns.iter().enumerate() {
+                if let Some(column) = column {
+                    let part = column[mode] * (self.state[2 * other].plastic - self.state[2 * other + 1].plastic);
+                    force -= part;
+                    size += part.abs();
+                }
+            }
+            let state = &self.state[side];
+            let gap = (sign(side) * force - state.cap()).abs() / state.strength.max(size).max(f64::MIN_POSITIVE);
+            self.residual = self.residual.max(gap);
+        }
+    }
+
+    /// Reserve of a side before it yields.
+    fn reserve(&self, side: Side) -> f64 {
+        self.state[side].cap() - sign(side) * self.force[side / 2]
+    }
+
+    fn next(&self, ray: &Ray, rates: &[f64], limits: &Limits) -> (f64, Next) {
+        let mut best = (f64::INFINITY, Next::Limit(None));
+        // The lowest side wins a tie.
+        let mut offer = |step: f64, next: Next| {
+            if step < best.0 * (1.0 - 1e-12) {
+                best = (step, next);
+            }
+        };
+        let mut is_active = vec![false; self.state.len()];
+        for &side in &self.active {
+            is_active[side] = true;
+        }
+        let fastest = rates.iter().fold(0.0_f64, |most, rate| most.max(rate.abs()));
+        let mut place = 0;
+        let mut order: Vec<(Side, f64)> = self.active.iter().copied().zip(ray.plastic.iter().copied()).collect();
+        order.sort_by_key(|(side, _)| *side);
+        for side in 0..self.state.len() {
+            let state = &self.state[side];
+            if is_active[side] {
+                let (_, rate) = order[place];
+                place += 1;
+                if rate > 0.0 && state.to.is_finite() {
+                    offer((state.to - state.plastic).max(0.0) / rate, Next::Reaches(side));
+                }
+            } else {
+                let falls = sign(side) * rates[side / 2];
+                if falls > STILL * fastest && state.strength.is_finite() {
+                    let reserve = self.reserve(side);
+                    let reserve = if reserve <= TOUCH * state.strength { 0.0 } else { reserve };
+                    offer(reserve / falls, Next::Yields(side));
+                }
+            }
+        }
+        if ray.load < 0.0 {
+            offer(self.load.max(0.0) / -ray.load, Next::Zero);
+        }
+        let mut speeds: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * ray.load).collect();
+        let mut now: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * self.load).collect();
+        for (mode, column) in self.watched_columns.iter().enumerate() {
+            if let Some(column) = column {
+                let net = (self.state[2 * mode].plastic - self.state[2 * mode + 1].plastic) * self.scale[mode];
+                for (sum, unit) in now.iter_mut().zip(column) {
+                    *sum += unit * net;
+                }
+            }
+        }
+        for &(side, rate) in &order {
+            if let Some(column) = &self.watched_columns[side / 2] {
+                let rate = sign(side) * rate * self.scale[side / 2];
+                for (sum, unit) in speeds.iter_mut().zip(column) {
+                    *sum += unit * rate;
+                }
+            }
+        }
+        for (index, ((&speed, &now), &limit)) in speeds.iter().zip(&now).zip(&limits.watched).enumerate() {
+            if speed != 0.0 {
+                let left = if speed > 0.0 { limit - now } else { limit + now };
+                offer(left.max(0.0) / speed.abs(), Next::Limit(Some(index)));
+            }
+        }
+        if best.0.is_finite() { best } else { (0.0, Next::Limit(None)) }
+    }
+
+    fn advance(&mut self, ray: &Ray, rates: &[f64], step: f64) {
+        self.load = (self.load + ray.load * step).max(0.0);
+        for (force, rate) in self.force.iter_mut().zip(rates) {
+            *force += rate * step;
+        }
+        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
+            let state = &mut self.state[side];
+            state.touched = true;
+            state.plastic = (state.plastic + rate * step).min(state.to);
+        }
+    }
+
+    /// Makes sure the column of a mode is at hand.
+    fn fetch(&mut self, mode: usize) {
+        if self.columns[mode].is_none() {
+            let mut column = vec![0.0; self.system.modes()];
+            self.system.influence(mode, &mut column);
+            for (entry, scale) in column.iter_mut().zip(&self.scale) {
+                *entry *= scale * self.scale[mode];
+            }
+            self.columns[mode] = Some(column);
+            let mut watched = vec![0.0; self.system.watched()];
+            self.system.watched_influence(mode, &mut watched);
+            self.watched_columns[mode] = Some(watched);
+        }
+    }
+
+    /// Entry of M between two sides, one of them (`other`) with its column at hand.
+    fn entry(&self, side: Side, other: Side) -> f64 {
+        let coupling = self.columns[other / 2].as_ref().map_or(0.0, |column| column[side / 2]);
+        let own = if side == other { self.state[side].slope } else { 0.0 };
+        sign(side) * sign(other) * coupling + own
+    }
+
+    fn drive(&self, side: Side) -> f64 {
+        sign(side) * self.per_load[side / 2]
+    }
+
+    fn times_inverse(&self, vector: &[f64]) -> Vec<f64> {
+        let n = self.active.len();
+        (0..n).map(|i| crate::linear::dot(&self.inverse[i * n..(i + 1) * n], vector)).collect()
+    }
+
+    /// Takes a side out of the active set.
+    fn drop_side(&mut self, side: Side) {
+        let Some(k) = self.active.iter().position(|own| *own == side) else { return };
+        let n = self.active.len();
+        let pivot = self.inverse[k * n + k];
+        let row: Vec<f64> = self.inverse[k * n..(k + 1) * n].to_vec();
+        let column: Vec<f64> = (0..n).map(|i| self.inverse[i * n + k]).collect();
+        let mut smaller = Vec::with_capacity((n - 1) * (n - 1));
+        for i in (0..n).filter(|i| *i != k) {
+            let factor = column[i] / pivot;
+            smaller.extend((0..n).filter(|j| *j != k).map(|j| self.inverse[i * n + j] - factor * row[j]));
+        }
+        self.active.remove(k);
+        self.inverse = smaller;
+        self.check_inverse();
+    }
+
+    /// Adds a side whose column is at hand, with Schur complement `own` and `solved` = M⁻¹·M_q.
+    fn add_side(&mut self, side: Side, solved: &[f64], own: f64) {
+        let n = self.active.len();
+        let mut larger = Vec::with_capacity((n + 1) * (n + 1));
+        for i in 0..n {
+            let factor = solved[i] / own;
+            larger.extend((0..n).map(|j| self.inverse[i * n + j] + factor * solved[j]));
+            larger.push(-factor);
+        }
+        larger.extend(solved.iter().map(|value| -value / own));
+        larger.push(1.0 / own);
+        self.active.push(side);
+        self.inverse = larger;
+        self.check_inverse();
+    }
+
+    /// Builds the inverse anew where rounding has worn it.
+    fn check_inverse(&mut self) {
+        let n = self.active.len();
+        if n == 0 {
+            return;
+        }
+        let drive: Vec<f64> = self.active.iter().map(|&side| self.drive(side)).collect();
+        let solved = self.times_inverse(&drive);
+        let mut gap = 0.0_f64;
+        let mut size = 0.0_f64;
+        for (i, &side) in self.active.iter().enumerate() {
+            let mut sum = -drive[i];
+            let mut parts = drive[i].abs();
+            for (&other, value) in self.active.iter().zip(&solved) {
+                let part = self.entry(side, other) * value;
+                sum += part;
+                parts += part.abs();
+            }
+            gap = gap.max(sum.abs());
+            size = size.max(parts);
+        }
+        // Written so that NaN is caught too.
+        if !(gap <= DRIFT * size) {
+            self.rebuild();
+        }
+    }
+
+    /// Gauss–Jordan with row exchanges.
+    fn rebuild(&mut self) {
+        let n = self.active.len();
+        let mut work: Vec<f64> = Vec::with_capacity(n * n);
+        for &side in &self.active {
+            work.extend(self.active.iter().map(|&other| self.entry(side, other)));
+        }
+        let mut inverse = vec![0.0; n * n];
+        for i in 0..n {
+            inverse[i * n + i] = 1.0;
+        }
+        for column in 0..n {
+            let mut pivot = column;
+            for row in column + 1..n {
+                if work[row * n + column].abs() > work[pivot * n + column].abs() {
+                    pivot = row;
+                }
+            }
+            if pivot != column {
+                for j in 0..n {
+                    work.swap(pivot * n + j, column * n + j);
+                    inverse.swap(pivot * n + j, column * n + j);
+                }
+            }
+            let mut top = work[column * n + column];
+            if top == 0.0 {
+                // An exact mechanism without hardening: a hair keeps it solvable.
+                top = f64::EPSILON;
+                work[column * n + column] = top;
+            }
+            for j in 0..n {
+                work[column * n + j] /= top;
+                inverse[column * n + j] /= top;
+            }
+            for row in (0..n).filter(|row| *row != column) {
+                let factor = work[row * n + column];
+                if factor != 0.0 {
+                    for j in 0..n {
+                        work[row * n + j] -= factor * work[column * n + j];
+                        inverse[row * n + j] -= factor * inverse[column * n + j];
+                    }
+                }
+            }
+        }
+        self.inverse = inverse;
+    }
+
+    /// Rates after `driven` changed: it begins to yield (`old_slope` none) or its slope changes.
+    ///
+    /// `None` where no path goes on.
+    fn pivot(&mut self, driven: Side, old_slope: Option<f64>, ray: &Ray, rates: &[f64]) -> Option<Ray> {
+        self.fetch(driven / 2);
+        if old_slope.is_some() {
+            // The inverse holds the old slope: put it back while the side is taken out.
+            let new = self.state[driven].slope;
+            self.state[driven].slope = old_slope.unwrap_or(new);
+            self.drop_side(driven);
+            self.state[driven].slope = new;
+        }
+        // Sides at their limit that would not pass it: they may enter.
+        let fastest = rates.iter().fold(0.0_f64, |most, rate| most.max(rate.abs()));
+        let mut waiting: Vec<Side> = (0..self.state.len())
+            .filter(|side| *side != driven && !self.active.contains(side))
+            .filter(|&side| {
+                let state = &self.state[side];
+                state.strength.is_finite()
+                    && self.reserve(side) <= TOUCH * state.strength
+                    && sign(side) * rates[side / 2] <= STILL * fastest
+            })
+            .collect();
+        let _ = ray;
+        for &side in &waiting.clone() {
+            self.fetch(side / 2);
+        }
+        // Place on the quarter circle of (γ̇_q, w_q), by w/(|γ̇| + |w|).
+        let start = match old_slope {
+            None => -1.0,
+            Some(old) => {
+                let theta = self.state[driven].slope - old;
+                theta / (1.0 + theta.abs())
+            }
+        };
+        let mut place = start;
+        let far = if start < 0.0 { -1.0 } else { 1.0 };
+        let mut towards = 0.0;
+        let mut exchanged: Option<Side> = None;
+        for _ in 0..(200 + 4 * self.active.len()) {
+            let family = self.family(driven, &waiting)?;
+            if let Some(side) = exchanged {
+                // Go to where the variable just freed grows.
+                let (a, _) = family.of(side, &self.active, &waiting)?;
+                towards = if a > 0.0 { 0.0 } else { far };
+            }
+            // First variable to vanish on the way.
+            let mut first: Option<(f64, Side)> = None;
+            let ids = self.active.iter().chain(&waiting).copied();
+            for (side, &(a, b)) in ids.zip(family.plastic.iter().chain(&family.reserve)) {
+                if Some(side) == exchanged {
+                    continue;
+                }
+                let at_end = if towards == 0.0 { a } else { far * b };
+                if at_end >= 0.0 {
+                    continue;
+                }
+                let zero = if b == 0.0 { far } else { -a * b.signum() / (a.abs() + b.abs()) };
+                // Never behind.
+                let away = ((zero - place) * (towards - place).signum()).max(0.0);
+                let earlier = first.is_none_or(|(least, own)| away < least || (away == least && side < own));
+                if earlier {
+                    first = Some((away, side));
+                }
+            }
+            let Some((away, side)) = first.filter(|(away, _)| *away < (towards - place).abs()) else {
+                return self.arrive(driven, towards, &family);
+            };
+            place += away * (towards - place).signum();
+            if let Some(k) = waiting.iter().position(|own| *own == side) {
+                waiting.remove(k);
+                let row: Vec<f64> = self.active.iter().map(|&other| self.entry(side, other)).collect();
+                let solved = self.times_inverse(&row);
+                let own = self.entry(side, side) - crate::linear::dot(&row, &solved);
+                self.add_side(side, &solved, own);
+            } else {
+                self.drop_side(side);
+                waiting.push(side);
+                waiting.sort_unstable();
+            }
+            exchanged = Some(side);
+        }
+        None
+    }
+
+    /// The family of rays that keeps the active sides on their surfaces, by (γ̇_q, w_q).
+    fn family(&self, driven: Side, waiting: &[Side]) -> Option<Family> {
+        let row: Vec<f64> = self.active.iter().map(|&side| self.entry(side, driven)).collect();
+        let drive: Vec<f64> = self.active.iter().map(|&side| self.drive(side)).collect();
+        let solved = self.times_inverse(&row);
+        let moved = self.times_inverse(&drive);
+        let own = self.entry(driven, driven) - crate::linear::dot(&row, &solved);
+        let push = self.drive(driven) - crate::linear::dot(&row, &moved);
+        if push == 0.0 || !push.is_finite() || !own.is_finite() {
+            return None;
+        }
+        let load = (own / push, -1.0 / push);
+        let plastic: Vec<(f64, f64)> =
+            moved.iter().zip(&solved).map(|(moved, solved)| (moved * load.0 - solved, moved * load.1)).collect();
+        let reserve = waiting
+            .iter()
+            .map(|&side| {
+                let mut sum = (self.entry(side, driven) - self.drive(side) * load.0, -self.drive(side) * load.1);
+                for (&other, &(a, b)) in self.active.iter().zip(&plastic) {
+                    let entry = self.entry(side, other);
+                    sum.0 += entry * a;
+                    sum.1 += entry * b;
+                }
+                sum
+            })
+            .collect();
+        Some(Family { load, plastic, reserve, solved, own })
+    }
+
+    fn arrive(&mut self, driven: Side, end: f64, family: &Family) -> Option<Ray> {
+        if end < 0.0 {
+            return None;
+        }
+        if end == 0.0 {
+            let mut plastic: Vec<f64> = family.plastic.iter().map(|(a, _)| a.max(0.0)).collect();
+            plastic.push(1.0);
+            let own = if family.own == 0.0 { f64::EPSILON } else { family.own };
+            self.add_side(driven, &family.solved.clone(), own);
+            return Some(Ray { load: family.load.0, plastic });
+        }
+        // The driven side unloads; all the others with it would be the trivial ray.
+        let plastic: Vec<f64> = family.plastic.iter().map(|(_, b)| b.max(0.0)).collect();
+        let load = family.load.1;
+        (load > 0.0 || plastic.iter().any(|rate| *rate > 0.0)).then_some(Ray { load, plastic })
+    }
+}
+
+/// Rates as a·γ̇_q + b·w_q: of the load, of the active sides, and of the reserves of those waiting.
+struct Family {
+    load: (f64, f64),
+    plastic: Vec<(f64, f64)>,
+    reserve: Vec<(f64, f64)>,
+    solved: Vec<f64>,
+    own: f64,
+}
+
+impl Family {
+    fn of(&self, side: Side, active: &[Side], waiting: &[Side]) -> Option<(f64, f64)> {
+        let active = active.iter().position(|own| *own == side).map(|k| self.plastic[k]);
+        active.or_else(|| waiting.iter().position(|own| *own == side).map(|k| self.reserve[k]))
+    }
+}
