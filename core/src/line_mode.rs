@@ -209,15 +209,16 @@ impl CondensedLine {
         dot(&mode.floor_forces, displacement_m)
     }
 
-    /// Hidden displacements of a unit force down at the joint of column line `line` at `floor`
-    /// with the floors held; `None` where nothing stands there.
-    pub fn settlement(&self, floor: usize, line: usize) -> Option<Vec<f64>> {
+    /// A force down on the joint of column line `line` at `floor`: the floor forces it comes to, and
+    /// the hidden displacements with the floors held; `None` where no joint stands there.
+    pub fn joint_load(&self, floor: usize, line: usize, force_kn: f64) -> Option<(Vec<f64>, Vec<f64>)> {
         let node = self.nodes.iter().find(|node| node.level == floor + 1 && node.first_line == line)?;
         let place = node.vertical.checked_sub(self.floors()).filter(|place| *place < self.hidden)?;
-        let mut rhs = vec![0.0; self.hidden];
-        rhs[place] = -1.0;
-        self.factor.solve(&mut rhs);
-        Some(rhs)
+        let floors = (0..self.floors()).map(|f| -force_kn * self.response[f * self.hidden + place]).collect();
+        let mut hidden = vec![0.0; self.hidden];
+        hidden[place] = -force_kn;
+        self.factor.solve(&mut hidden);
+        Some((floors, hidden))
     }
 
     /// Force on a mode for hidden displacements with the floors held.

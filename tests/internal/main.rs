@@ -13,6 +13,7 @@ mod member_rules;
 mod p_delta;
 mod periods;
 mod properties;
+mod pushover_frames;
 mod pushover_springs;
 mod rules_seam;
 mod section_forms;

@@ -329,8 +329,9 @@ fn some_path_goes_on(run: &mut Run) -> Option<bool> {
             work.swap(c, best);
             for r in (0..n).filter(|r| *r != c) {
                 let factor = work[r][c] / work[c][c];
-                for k in c..=n {
-                    work[r][k] -= factor * work[c][k];
+                let top = work[c].clone();
+                for (entry, above) in work[r].iter_mut().zip(top).skip(c) {
+                    *entry -= factor * above;
                 }
             }
         }

@@ -48,6 +48,14 @@ pub struct BuildingSystem<'a> {
     /// Of the modes that moved: unknowns and hidden displacements of their line per unit.
     responses: Vec<Option<Response>>,
     load: Load,
+    joint_loads: Vec<JointLoad>,
+}
+
+/// A vertical load on a joint that grows with the lateral one.
+struct JointLoad {
+    line: usize,
+    floor_forces: Vec<f64>,
+    hidden: Vec<f64>,
 }
 
 struct Response {
@@ -111,7 +119,39 @@ impl<'a> BuildingSystem<'a> {
         let mut unit = factored.right_hand_side(load);
         factored.factor.solve(&mut unit);
         let responses = modes.iter().map(|_| None).collect();
-        Self { factored, lines, linked, modes, unit, rows, watched, responses, load: load.clone() }
+        Self {
+            factored,
+            lines,
+            linked,
+            modes,
+            unit,
+            rows,
+            watched,
+            responses,
+            load: load.clone(),
+            joint_loads: Vec::new(),
+        }
+    }
+
+    /// Adds a force down on the joint of a column line at a floor of a fixed line, in proportion
+    /// to the lateral load; nothing where no joint stands there.
+    pub fn load_joint(&mut self, line: usize, floor: usize, column_line: usize, force_kn: f64) {
+        let Some((floor_forces, hidden)) = self.condensed(line).joint_load(floor, column_line, force_kn) else {
+            return;
+        };
+        let mut unknowns = vec![0.0; self.factored.layout.size];
+        for (row, force) in self.rows[line].iter().zip(&floor_forces) {
+            for &(place, factor) in row {
+                if let Some(target) = unknowns.get_mut(place) {
+                    *target += factor * force;
+                }
+            }
+        }
+        self.factored.factor.solve(&mut unknowns);
+        for (sum, more) in self.unit.iter_mut().zip(unknowns) {
+            *sum += more;
+        }
+        self.joint_loads.push(JointLoad { line, floor_forces, hidden });
     }
 
     fn assembly(&self) -> &Assembly {
@@ -231,6 +271,11 @@ impl<'a> BuildingSystem<'a> {
                 _ => {}
             }
         }
+        for joint in &self.joint_loads {
+            for (sum, force) in forces[joint.line].iter_mut().zip(&joint.floor_forces) {
+                *sum -= force * point.load;
+            }
+        }
         for line in &mut forces {
             for s in (1..line.len()).rev() {
                 line[s - 1] += line[s];
@@ -336,6 +381,15 @@ impl System for BuildingSystem<'_> {
     fn per_load(&self) -> Vec<f64> {
         let mut forces = vec![0.0; self.modes.len()];
         self.elastic_forces(&self.unit, &mut forces);
+        for joint in &self.joint_loads {
+            for (mode, force) in self.modes.iter().zip(&mut forces) {
+                if let Some((line, own)) = self.line_of(mode)
+                    && line == joint.line
+                {
+                    *force += self.condensed(line).mode_force_hidden(own, &joint.hidden);
+                }
+            }
+        }
         forces
     }
 

@@ -3,6 +3,7 @@
 mod building;
 mod envelope;
 mod network;
+mod pivot;
 mod solver;
 
 pub use building::{BuildingSystem, PlasticMode, State};
