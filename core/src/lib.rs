@@ -17,6 +17,7 @@ mod frame_mesh;
 pub mod framing;
 pub mod glossary;
 pub mod hazard;
+pub mod hinge;
 pub mod joint;
 pub mod line_mode;
 pub mod linear;

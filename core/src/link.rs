@@ -105,7 +105,7 @@ fn mechanism_kn(sections: &Sections<'_>, frame: &Frame) -> Ruled<Vec<f64>> {
 
 /// Moment at which the pad under one column rocks, kNm; without a footing the load only
 /// has the column's own half width to stand on.
-fn pad_knm(frame: &Frame) -> f64 {
+pub(crate) fn pad_knm(frame: &Frame) -> f64 {
     let axial = frame_axial_kn(frame, 0);
     match &frame.spec.footing {
         Some(footing) => ground(footing).rocking_moment_knm(axial + pad_kn(footing)),
@@ -120,7 +120,7 @@ fn pad_kn(footing: &Footing) -> f64 {
 
 /// Overturning moment the frame can take before it lifts as a whole about its last column:
 /// its weight and its pads' at their distance from there, and the pads' own rocking moments.
-fn overturning_knm(sections: &Sections<'_>, frame: &Frame) -> Ruled<f64> {
+pub(crate) fn overturning_knm(sections: &Sections<'_>, frame: &Frame) -> Ruled<f64> {
     let last = frame.along_m[frame.along_m.len() - 1];
     let first = frame.along_m[0];
     let axial = frame_axial_kn(frame, 0) + frame.spec.footing.as_ref().map_or(0.0, pad_kn);
@@ -212,9 +212,19 @@ fn link_slab(materials: &Materials, frame: &Frame, slab: &Slab) -> LinkSlab {
 /// Nominal strength of a connecting slab without tension across it, the peak of a brittle joint taken
 /// off, kN.
 fn nominal_kn(sections: &Sections<'_>, frame: &Frame, slab: &Slab) -> Ruled<f64> {
+    Ok(slab_strength_kn(sections, frame, slab)?.0)
+}
+
+/// The same, and whether it is lost at once when it is reached: by bars too short to yield, by
+/// the upper bound on a joint, or in the strip.
+pub(crate) fn slab_strength_kn(sections: &Sections<'_>, frame: &Frame, slab: &Slab) -> Ruled<(f64, bool)> {
     let found = link_slab(sections.materials, frame, slab).check(sections.rules)?;
-    let joint = |joint: &JointCheck| joint.strength.strength_kn / joint.peak;
-    Ok(joint(&found.existing).min(joint(&found.new)).min(found.strip.strength.strength_kn))
+    let joint = |joint: &JointCheck, anchored: bool| {
+        (joint.strength.strength_kn / joint.peak, !anchored || joint.strength.friction_kn > joint.strength.cap_kn)
+    };
+    let anchored = found.anchorage.limit == AnchorageLimit::Yield;
+    let places = [joint(&found.existing, anchored), joint(&found.new, true), (found.strip.strength.strength_kn, true)];
+    Ok(places.into_iter().fold((f64::INFINITY, true), |least, next| if next.0 < least.0 { next } else { least }))
 }
 
 /// Checks every connecting slab of a direction.

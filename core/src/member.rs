@@ -6,6 +6,7 @@
 
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
+use crate::hinge::HingeStrength;
 use crate::model::Model;
 use crate::place::{Class, Place};
 use crate::project::{Building, Direction};
@@ -172,6 +173,8 @@ impl Member {
 pub struct Strengths {
     /// By storey, in the order of [`in_order`].
     pub storeys: Vec<Vec<Member>>,
+    /// Places of plastic deformation in the order of the lines.
+    pub hinges: Vec<HingeStrength>,
     pub(crate) found: Vec<Finding>,
 }
 

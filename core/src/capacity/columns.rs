@@ -2,7 +2,7 @@
 
 use super::{JointLimit, LineStrengths, SENSES, Work, secant};
 use crate::anchorage::{self, Lap, confinement};
-use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, NodeCap};
+use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
 use crate::finding::{Code, Finding};
 use crate::framing::FramedLine;
 use crate::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
@@ -12,8 +12,8 @@ use crate::member::{Carried, Member, Strength};
 use crate::model::Column;
 use crate::project::{Direction, Hooks};
 use crate::rules::{
-    BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, Hoops, JointPosition, JointShear, Ruled,
-    Surface, WallShear,
+    BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, Hoops, JointPosition, JointShear,
+    PlasticRotations, Ruled, Surface, WallShear,
 };
 use crate::sections::{across, both_senses};
 use crate::study::Failure;
@@ -26,6 +26,7 @@ impl Work<'_> {
             columns: vec![vec![None; ends]; storeys],
             joints: vec![vec![[None; 2]; ends]; storeys],
             lap_mpa: vec![vec![None; ends]; storeys],
+            beams: Vec::new(),
         };
         for s in 0..storeys {
             for end in 0..ends {
@@ -68,6 +69,7 @@ impl Work<'_> {
                 }
             }
         }
+        strengths.beams = beams;
         Ok(strengths)
     }
 
@@ -102,9 +104,19 @@ impl Work<'_> {
         let above = model.column_on(self.direction, line, end, storey + 1);
         let joint =
             self.joint_knm(column, above.is_some(), [before.is_some(), after.is_some()], line, end, depth, storey)?;
+        let face = |bay: Option<usize>, sense: usize| {
+            bay.and_then(|bay| (*beams.get(bay)?).map(|[sag, hog]| if sense == 0 { sag } else { hog })).unwrap_or(0.0)
+        };
+        let faces = face(end.checked_sub(1), 1 - sense) + face(Some(end), sense);
+        let at_faces = if beams_knm > 0.0 { faces / beams_knm } else { 1.0 };
         Ok(Some(match joint {
-            Some(joint) if joint.moment_knm < beams_knm => joint,
-            _ => JointLimit { moment_knm: beams_knm, limit: NodeLimit::Beams, rotations: self.beam_rotations()? },
+            Some(joint) if joint.moment_knm < beams_knm => JointLimit { at_faces, ..joint },
+            _ => JointLimit {
+                moment_knm: beams_knm,
+                limit: NodeLimit::Beams,
+                rotations: self.beam_rotations()?,
+                at_faces,
+            },
         }))
     }
 
@@ -169,7 +181,8 @@ impl Work<'_> {
         Ok(Some(JointLimit {
             moment_knm: capacity.beam_moments_knm(),
             limit: NodeLimit::Joint,
-            rotations: [strength.rotations.capping, strength.rotations.loss],
+            rotations: strength.rotations,
+            at_faces: 1.0,
         }))
     }
 
@@ -219,7 +232,7 @@ impl Work<'_> {
 
     pub(super) fn column(
         &mut self,
-        line: &FramedLine,
+        (index, line): (usize, &FramedLine),
         strengths: &LineStrengths,
         s: usize,
         end: usize,
@@ -229,6 +242,7 @@ impl Work<'_> {
         let storey = s as u32 + 1;
         let Some(column) = model.column_on(self.direction, line.line, end, storey) else { return Ok(None) };
         let clear = model.clear_height_m(column, self.direction);
+        self.column_hinges(index, strengths, s, end, column, self.secant(carried, column, clear)?)?;
         let height = model.floors[s].height_m;
         let stiffness = self.secant(carried, column, clear)?;
         let strength = |sense| {
@@ -297,8 +311,8 @@ impl Work<'_> {
                 moment_knm: to_face
                     * share_knm(joint.moment_knm, centred(section_knm, s, clear_m), other.unwrap_or(0.0)),
                 limit: joint.limit,
-                capping_ratio: joint.rotations[0],
-                loss_ratio: joint.rotations[1],
+                capping_ratio: joint.rotations.capping,
+                loss_ratio: joint.rotations.loss,
             }),
         };
         // A sill holds the foot; so does the base.
@@ -319,12 +333,34 @@ impl Work<'_> {
         [clear_height_m, storey_height_m]: [f64; 2],
         stiffness_kn_m: f64,
     ) -> Ruled<Strength> {
+        let response =
+            self.column_response(column, short_lap, ends, [clear_height_m, storey_height_m], stiffness_kn_m)?;
+        Ok(Strength {
+            strength_kn: response.strength_kn,
+            flexural_kn: response.flexural_kn,
+            shear_kn: response.shear_kn,
+            failure: failure(response.failure),
+            cracking_kn: response.strength_kn,
+            yield_drift_mm: 1000.0 * response.yield_drift_m,
+            limit_drift_mm: 1000.0 * response.limit_drift_m,
+        })
+    }
+
+    /// A column compared by itself or with its nodes.
+    pub(super) fn column_response(
+        &self,
+        column: &Column,
+        short_lap: bool,
+        ends: [ColumnEnd; 2],
+        [clear_height_m, storey_height_m]: [f64; 2],
+        stiffness_kn_m: f64,
+    ) -> Ruled<ColumnResponse> {
         // A jacket roughened and cast against the old column, as good practice has it.
         let shear_factor = match &column.jacket {
             Some(_) => self.rules().jacket_factors(Surface::Roughened)?.shear,
             None => 1.0,
         };
-        let response = ColumnStrength {
+        ColumnStrength {
             clear_height_m,
             storey_height_m,
             ends,
@@ -334,23 +370,7 @@ impl Work<'_> {
             added_shear_kn: self.wing_shear_kn(column, clear_height_m)?,
             hinge: self.column_hinge(column, short_lap),
         }
-        .response(self.rules())?;
-        Ok(Strength {
-            strength_kn: response.strength_kn,
-            flexural_kn: response.flexural_kn,
-            shear_kn: response.shear_kn,
-            failure: match response.failure {
-                ColumnFailure::Flexure => Failure::Flexure,
-                ColumnFailure::FlexureShear => Failure::FlexureShear,
-                ColumnFailure::Shear => Failure::Shear,
-                ColumnFailure::Splice => Failure::Splice,
-                ColumnFailure::Beam => Failure::Beam,
-                ColumnFailure::Joint => Failure::Joint,
-            },
-            cracking_kn: response.strength_kn,
-            yield_drift_mm: 1000.0 * response.yield_drift_m,
-            limit_drift_mm: 1000.0 * response.limit_drift_m,
-        })
+        .response(self.rules())
     }
 
     /// A column with its jacket as the shear clause takes it; the shear span is left open.
@@ -451,8 +471,8 @@ impl Work<'_> {
         hinge
     }
 
-    /// Plastic rotations of old beams, as not confined: before strength and before support is lost.
-    fn beam_rotations(&self) -> Ruled<[f64; 2]> {
+    /// Plastic rotations of old beams, as not confined.
+    pub(super) fn beam_rotations(&self) -> Ruled<PlasticRotations> {
         let hinge = BeamHinge {
             control: BeamControl::Flexure,
             steel_ratio: 0.25,
@@ -460,7 +480,18 @@ impl Work<'_> {
             shear_stress: 0.25,
             spacing_ratio: 0.5,
         };
-        let rotations = self.rules().beam_rotations(&hinge)?;
-        Ok([rotations.capping, rotations.loss])
+        self.rules().beam_rotations(&hinge)
+    }
+}
+
+/// How a column fails, as the study names it.
+pub(super) fn failure(failure: ColumnFailure) -> Failure {
+    match failure {
+        ColumnFailure::Flexure => Failure::Flexure,
+        ColumnFailure::FlexureShear => Failure::FlexureShear,
+        ColumnFailure::Shear => Failure::Shear,
+        ColumnFailure::Splice => Failure::Splice,
+        ColumnFailure::Beam => Failure::Beam,
+        ColumnFailure::Joint => Failure::Joint,
     }
 }

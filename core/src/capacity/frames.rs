@@ -5,7 +5,7 @@ use crate::finding::{Code, Finding};
 use crate::link;
 use crate::member::{Carried, Member, Strength};
 use crate::place::Place;
-use crate::rules::{BeamControl, BeamHinge, Ruled};
+use crate::rules::{BeamControl, BeamHinge, PlasticRotations, Ruled};
 use crate::sections::frame_axial_kn;
 use crate::study::Failure;
 
@@ -27,7 +27,7 @@ impl Work<'_> {
         let plastic = match failure {
             Failure::Slab => 0.0,
             Failure::Rocking => 0.02,
-            _ => self.new_beam_rotation()?,
+            _ => self.new_beam_rotations()?.capping,
         };
         if failure == Failure::Rocking && s == 0 {
             let name = frame.spec.face.clone();
@@ -63,8 +63,8 @@ impl Work<'_> {
         })
     }
 
-    /// Plastic rotation of new beams, detailed to yield.
-    fn new_beam_rotation(&self) -> Ruled<f64> {
+    /// Plastic rotations of new beams, detailed to yield.
+    pub(super) fn new_beam_rotations(&self) -> Ruled<PlasticRotations> {
         let hinge = BeamHinge {
             control: BeamControl::Flexure,
             steel_ratio: 0.0,
@@ -72,6 +72,6 @@ impl Work<'_> {
             shear_stress: 0.25,
             spacing_ratio: 0.25,
         };
-        Ok(self.rules().beam_rotations(&hinge)?.capping)
+        self.rules().beam_rotations(&hinge)
     }
 }

@@ -3,16 +3,18 @@
 mod beams;
 mod columns;
 mod frames;
+mod hinges;
 mod walls;
 
 use crate::finding::Finding;
 use crate::framing::Framing;
+use crate::hinge::HingeStrength;
 use crate::joint::NodeLimit;
 use crate::member::{Carried, MemberId, Strengths, in_order};
 use crate::model::Model;
 use crate::project::{Direction, Materials};
 use crate::response::Response;
-use crate::rules::{Ruled, Rules};
+use crate::rules::{PlasticRotations, Ruled, Rules};
 use crate::sections::Sections;
 use crate::study::Failure;
 
@@ -38,6 +40,7 @@ impl Strengths {
             sections,
             direction,
             levers_m: levers(model, forces_kn),
+            hinges: Vec::new(),
             found: beams::short_beams(&sections, direction)?,
         };
         let carried = in_order(model, framing, direction, translated);
@@ -46,6 +49,12 @@ impl Strengths {
             .iter()
             .map(|line| (line.direction == direction).then(|| work.line(line)).transpose())
             .collect::<Ruled<_>>()?;
+        for (index, (line, strengths)) in framing.lines.iter().zip(&lines).enumerate() {
+            if let Some(strengths) = strengths {
+                work.beam_hinges(index, line, strengths)?;
+            }
+        }
+        work.frame_hinges()?;
         let shears: Vec<f64> = (0..forces_kn.len()).map(|s| forces_kn[s..].iter().sum()).collect();
         let mut storeys = Vec::new();
         for (s, members) in carried.iter().enumerate() {
@@ -53,18 +62,22 @@ impl Strengths {
             for member in members {
                 let strength = match member.member {
                     MemberId::Column { line, end } => match &lines[line] {
-                        Some(strengths) => work.column(&framing.lines[line], strengths, s, end, member)?,
+                        Some(strengths) => work.column((line, &framing.lines[line]), strengths, s, end, member)?,
                         None => None,
                     },
-                    MemberId::Wall { line, wall } => Some(work.wall(&framing.lines[line], wall, &shears, member)?),
-                    MemberId::Masonry { line, panel } => Some(work.masonry(&framing.lines[line], panel, member)?),
+                    MemberId::Wall { line, wall } => {
+                        Some(work.wall((line, &framing.lines[line]), wall, &shears, member)?)
+                    }
+                    MemberId::Masonry { line, panel } => {
+                        Some(work.masonry((line, &framing.lines[line]), panel, member)?)
+                    }
                     MemberId::Frame { frame } => Some(work.frame(frame, s, &shears, member)?),
                 };
                 row.extend(strength);
             }
             storeys.push(row);
         }
-        Ok(Self { storeys, found: work.found })
+        Ok(Self { storeys, hinges: work.hinges, found: work.found })
     }
 
     /// What was found on the way.
@@ -96,6 +109,8 @@ struct LineStrengths {
     /// By storey and place along the line: stress old bars carry where their lap is too
     /// short to reach yield, MPa.
     lap_mpa: Vec<Vec<Option<f64>>>,
+    /// By floor and bay: sagging and hogging strength of the beam, kNm.
+    beams: Vec<Vec<Option<[f64; 2]>>>,
 }
 
 /// What a joint lets the columns at it have.
@@ -105,8 +120,10 @@ struct JointLimit {
     moment_knm: f64,
     /// What sets it.
     limit: NodeLimit,
-    /// Plastic rotations of what sets it: before strength and before support is lost.
-    rotations: [f64; 2],
+    /// Plastic rotations of what sets it.
+    rotations: PlasticRotations,
+    /// Sum of beam moments at the faces over that at the centre.
+    at_faces: f64,
 }
 
 /// What the strengths of one direction need at hand.
@@ -114,6 +131,7 @@ struct Work<'a> {
     sections: Sections<'a>,
     direction: Direction,
     levers_m: Vec<f64>,
+    hinges: Vec<HingeStrength>,
     found: Vec<Finding>,
 }
 

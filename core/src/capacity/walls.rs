@@ -21,7 +21,7 @@ use crate::wall::{WallAtStrength, WallFailure};
 impl Work<'_> {
     pub(super) fn wall(
         &mut self,
-        line: &FramedLine,
+        (place_of_line, line): (usize, &FramedLine),
         index: usize,
         shears_kn: &[f64],
         carried: &Carried,
@@ -43,6 +43,8 @@ impl Work<'_> {
         let below = self.wall_moments(line, foot)?;
         let (shear, perimeter) = (self.wall_shear_kn(line, index)?, self.perimeter_kn(line, index)?);
         let height = model.floors[s].height_m;
+        let rocks = if s == 0 { self.rocking_knm(line, wall) } else { f64::INFINITY };
+        self.wall_hinges((place_of_line, line), index, own, rocks, [shear, perimeter])?;
         let stiffness = secant(carried, shear.max(1.0) / (0.004 * height));
         let mut senses = Vec::new();
         for sense in SENSES {
@@ -270,7 +272,7 @@ impl Work<'_> {
     }
 
     /// A wall at its strength.
-    fn wall_at(
+    pub(super) fn wall_at(
         &self,
         line: &FramedLine,
         index: usize,
@@ -301,11 +303,18 @@ impl Work<'_> {
         }
     }
 
-    pub(super) fn masonry(&self, line: &FramedLine, index: usize, carried: &Carried) -> Ruled<Member> {
-        let model = self.model();
+    pub(super) fn masonry(
+        &mut self,
+        (line_index, line): (usize, &FramedLine),
+        index: usize,
+        carried: &Carried,
+    ) -> Ruled<Member> {
+        let model = self.sections.model;
         let panel = &model.masonry[line.masonry[index]];
         let modulus = self.rules().concrete_modulus_mpa(self.sections.old_concrete_mpa())?;
         let strut = strut(model, panel, modulus, self.rules())?;
+        let place = model.panel_place(self.direction, line.line, panel.bay, panel.storey);
+        self.masonry_hinge(line_index, index, place.clone(), panel.storey, strut);
         let stiffness = secant(carried, strut.stiffness_kn_m);
         let height = model.floors[panel.storey as usize - 1].height_m;
         let yields = 1000.0 * strut.strength_kn / stiffness;
@@ -319,7 +328,7 @@ impl Work<'_> {
             limit_drift_mm: yields.max(1000.0 * height * crate::masonry_panel::LIMIT_RATIO),
         };
         Ok(Member {
-            place: model.panel_place(self.direction, line.line, panel.bay, panel.storey),
+            place,
             class: carried.class,
             line: model.lines(self.direction)[line.line].name.clone(),
             axial_kn: 0.0,

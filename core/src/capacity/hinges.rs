@@ -1,0 +1,345 @@
+//! Every place of plastic deformation with its strengths and limits, for the capacity curve.
+
+use super::columns::failure;
+use super::{LineStrengths, Work};
+use crate::column::{ColumnEnd, ColumnFailure};
+use crate::framing::FramedLine;
+use crate::hinge::{At, HingeStrength, LEAST_DROP, Resistance};
+use crate::joint::NodeLimit;
+use crate::line_mode::Hinge;
+use crate::link;
+use crate::masonry_panel::{LIMIT_RATIO, Strut};
+use crate::model::Column;
+use crate::place::{Class, Place};
+use crate::project::Base;
+use crate::rules::{PlasticRotations, Ruled, WallDeformation, WallLimits};
+use crate::sections::frame_axial_kn;
+use crate::study::Failure;
+
+/// Part of its strength that a masonry panel, a connecting slab, or the bars round an infill keep
+/// once they have slipped (judgement, no source).
+const LEFT_AFTER_SLIP: f64 = 0.2;
+
+impl Work<'_> {
+    /// Ends and shear of a column. Its rotations go with its own bending strength at both ends:
+    /// what joints and beams keep from it is left to their own hinges.
+    pub(super) fn column_hinges(
+        &mut self,
+        line: usize,
+        strengths: &LineStrengths,
+        s: usize,
+        end: usize,
+        column: &Column,
+        stiffness_kn_m: f64,
+    ) -> Ruled<()> {
+        let model = self.sections.model;
+        let clear = model.clear_height_m(column, self.direction);
+        let height = model.floors[s].height_m;
+        let own = strengths.columns[s][end].unwrap_or([0.0; 2]);
+        let short_lap = strengths.lap_mpa[s][end].is_some();
+        let pinned = s == 0 && column.kind.base == Base::Pinned;
+        let mut ends: [[Option<Resistance>; 2]; 2] = [[None; 2]; 2];
+        let mut slips = [None; 2];
+        let mut fails = Failure::Flexure;
+        for sense in 0..2 {
+            // Towards higher ordinates the foot is compressed on the far side, the head on the near one.
+            let (foot, head) = (if pinned { 0.0 } else { own[sense] }, own[1 - sense]);
+            let at = |section_knm| ColumnEnd { section_knm, short_lap, node: None };
+            let it = self.column_response(column, short_lap, [at(head), at(foot)], [clear, height], stiffness_kn_m)?;
+            let limits = &it.rotations;
+            let mut capping = limits.capping;
+            if it.failure == ColumnFailure::FlexureShear {
+                // Where ductility has worn the shear strength down to what bending brings.
+                capping = capping.min((it.limit_drift_m - it.yield_drift_m).max(0.0) / clear);
+            }
+            let rotations = PlasticRotations { capping, ..*limits };
+            ends[0][sense] = Some(Resistance::rotating(head, &rotations));
+            ends[1][sense] = Some(Resistance::rotating(foot, &rotations));
+            if it.flexural_kn > it.shear_kn {
+                slips[sense] = Some(Resistance {
+                    strength: it.shear_kn,
+                    onset: [it.shear_kn, 0.0],
+                    capping: 0.0,
+                    loss: limits.loss * clear,
+                    residual: limits.residual,
+                    drop: LEAST_DROP * height,
+                    accepted: limits.accepted.map(|rotation| rotation * clear),
+                });
+            }
+            fails = failure(it.failure);
+        }
+        let bends = if fails == Failure::Shear { Failure::Flexure } else { fails };
+        let common = HingeStrength {
+            at: At::Line(line),
+            hinges: Vec::new(),
+            place: model.column_place(column),
+            class: column.class(),
+            storey: s as u32 + 1,
+            failure: bends,
+            vertical: true,
+            senses: [None; 2],
+        };
+        for (top, senses) in [(true, ends[0]), (false, ends[1])] {
+            if top || !pinned {
+                let hinges = vec![Hinge::ColumnEnd { storey: s, line: end, top }];
+                self.hinges.push(HingeStrength { hinges, senses, ..common.clone() });
+            }
+        }
+        if slips.iter().any(Option::is_some) {
+            let hinges = vec![Hinge::ColumnShear { storey: s, line: end }];
+            self.hinges.push(HingeStrength { hinges, senses: slips, failure: Failure::Shear, ..common });
+        }
+        Ok(())
+    }
+
+    /// Ends of the beams of a line, and its joints where they are weaker than what frames in.
+    pub(super) fn beam_hinges(&mut self, index: usize, line: &FramedLine, strengths: &LineStrengths) -> Ruled<()> {
+        let model = self.sections.model;
+        let rotations = self.beam_rotations()?;
+        let name = &model.lines(self.direction)[line.line].name;
+        for (s, beams) in strengths.beams.iter().enumerate() {
+            for (bay, beam) in beams.iter().enumerate() {
+                let Some([sag, hog]) = *beam else { continue };
+                for (right, towards) in [(false, [sag, hog]), (true, [hog, sag])] {
+                    self.hinges.push(HingeStrength {
+                        at: At::Line(index),
+                        hinges: vec![Hinge::BeamEnd { floor: s, bay, right }],
+                        place: Place::Beam { line: name.clone(), bay: bay as u32 + 1, storey: s as u32 + 1 },
+                        class: Class::AsBuilt,
+                        storey: s as u32 + 1,
+                        failure: Failure::Beam,
+                        vertical: false,
+                        senses: towards.map(|moment| Some(Resistance::rotating(moment, &rotations))),
+                    });
+                }
+            }
+            for (end, limits) in strengths.joints[s].iter().enumerate() {
+                let senses = limits.map(|limit| {
+                    let limit = limit.filter(|limit| limit.limit == NodeLimit::Joint)?;
+                    Some(Resistance::rotating(limit.moment_knm * limit.at_faces, &limit.rotations))
+                });
+                if senses == [None; 2] {
+                    continue;
+                }
+                let before = end.checked_sub(1).map(|bay| Hinge::BeamEnd { floor: s, bay, right: true });
+                let hinges = before
+                    .into_iter()
+                    .chain([Hinge::BeamEnd { floor: s, bay: end, right: false }])
+                    .filter(|hinge| {
+                        let Hinge::BeamEnd { bay, .. } = hinge else { return false };
+                        beams.get(*bay).is_some_and(Option::is_some)
+                    })
+                    .collect();
+                let Some(column) = model.column_on(self.direction, line.line, end, s as u32 + 1) else { continue };
+                self.hinges.push(HingeStrength {
+                    at: At::Line(index),
+                    hinges,
+                    place: model.column_place(column),
+                    class: Class::AsBuilt,
+                    storey: s as u32 + 1,
+                    failure: Failure::Joint,
+                    vertical: false,
+                    senses,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Foot of a wall in a storey, and its shear. The beams that frame into it hold it back as
+    /// members of the frame.
+    pub(super) fn wall_hinges(
+        &mut self,
+        (line_index, line): (usize, &FramedLine),
+        index: usize,
+        moments: [f64; 2],
+        rocks_knm: f64,
+        [shear, perimeter]: [f64; 2],
+    ) -> Ruled<()> {
+        let model = self.sections.model;
+        let wall = &line.walls[index];
+        let height = model.floors[wall.storey as usize - 1].height_m;
+        let strength = shear.min(perimeter);
+        let at = self.wall_at(line, index, strength, Failure::WallShear, 1.0);
+        let ratio = 1000.0 * at.axial_kn / (at.web_mm2 * at.concrete_mpa);
+        let asked = WallLimits {
+            shear_controls: false,
+            compression_term: ratio,
+            shear_stress: 1000.0 * strength / (at.web_mm2 * at.concrete_mpa.sqrt()),
+            confined: at.confined,
+            axial_ratio: ratio,
+        };
+        let common = HingeStrength {
+            at: At::Line(line_index),
+            hinges: Vec::new(),
+            place: model.panel_place(self.direction, line.line, wall.first_bay, wall.storey),
+            class: wall.class,
+            storey: wall.storey,
+            failure: Failure::WallFlexure,
+            vertical: true,
+            senses: [None; 2],
+        };
+        let mut rocking = false;
+        if let WallDeformation::Flexure(rotations) = self.rules().wall_limits(&asked)? {
+            let senses = moments.map(|moment| {
+                rocking |= rocks_knm < moment;
+                let bends = Resistance::rotating(moment.min(rocks_knm), &rotations);
+                // A footing that rocks keeps its moment; the wall's own limits are still asked of it.
+                Some(if rocks_knm < moment { Resistance { capping: f64::INFINITY, ..bends } } else { bends })
+            });
+            let failure = if rocking { Failure::Rocking } else { Failure::WallFlexure };
+            let hinges = vec![Hinge::WallFoot { index }];
+            self.hinges.push(HingeStrength { hinges, failure, senses, ..common.clone() });
+        }
+        let slips = if perimeter < shear {
+            Resistance {
+                strength,
+                onset: [strength, 0.0],
+                capping: 0.0,
+                loss: f64::INFINITY,
+                residual: LEFT_AFTER_SLIP,
+                drop: LEAST_DROP * height,
+                accepted: [0.0; 3],
+            }
+        } else {
+            match self.rules().wall_limits(&WallLimits { shear_controls: true, ..asked })? {
+                WallDeformation::Shear { yielding, capping, loss, residual, cracking, accepted, .. } => Resistance {
+                    strength,
+                    onset: [cracking * strength, yielding * height],
+                    capping: capping * height,
+                    loss: loss * height,
+                    residual,
+                    drop: LEAST_DROP * height,
+                    accepted: accepted.map(|drift| drift * height),
+                },
+                WallDeformation::Flexure(_) => return Ok(()),
+            }
+        };
+        let failure = if perimeter < shear { Failure::Perimeter } else { Failure::WallShear };
+        let hinges = vec![Hinge::WallShear { index }];
+        self.hinges.push(HingeStrength { hinges, failure, senses: [Some(slips); 2], ..common });
+        Ok(())
+    }
+
+    /// A masonry strut.
+    pub(super) fn masonry_hinge(&mut self, line: usize, index: usize, place: Place, storey: u32, strut: Strut) {
+        let height = self.model().floors[storey as usize - 1].height_m;
+        let elastic = strut.strength_kn / strut.stiffness_kn_m;
+        let capping = (LIMIT_RATIO * height - elastic).max(0.0);
+        let slips = Resistance {
+            strength: strut.strength_kn,
+            onset: [strut.strength_kn, 0.0],
+            capping,
+            loss: f64::INFINITY,
+            residual: LEFT_AFTER_SLIP,
+            drop: LEAST_DROP * height,
+            accepted: [f64::INFINITY; 3],
+        };
+        self.hinges.push(HingeStrength {
+            at: At::Line(line),
+            hinges: vec![Hinge::StoreySpring { index }],
+            place,
+            class: Class::AsBuilt,
+            storey,
+            failure: Failure::Masonry,
+            vertical: false,
+            senses: [Some(slips); 2],
+        });
+    }
+
+    /// External frames: columns and beams detailed to yield, the frame lifting as a whole, the
+    /// connecting slabs.
+    pub(super) fn frame_hinges(&mut self) -> Ruled<()> {
+        let model = self.sections.model;
+        for (index, frame) in model.frames.iter().enumerate().filter(|(_, frame)| frame.direction == self.direction) {
+            let rotations = self.new_beam_rotations()?;
+            let beam = self.sections.frame_beam_knm(&frame.spec)?;
+            let face = &frame.spec.face;
+            let both = |moment: f64| [Some(Resistance::rotating(moment, &rotations)); 2];
+            let common = HingeStrength {
+                at: At::Frame(index),
+                hinges: Vec::new(),
+                place: Place::Building,
+                class: Class::New,
+                storey: 1,
+                failure: Failure::Flexure,
+                vertical: true,
+                senses: [None; 2],
+            };
+            for s in 0..frame.storeys as usize {
+                let column = self.sections.frame_column_knm(&frame.spec, frame_axial_kn(frame, s))?;
+                let storey = s as u32 + 1;
+                let place =
+                    |end: usize| Place::FrameColumn { face: face.clone(), at: frame.opposite[end].clone(), storey };
+                for end in 0..frame.along_m.len() {
+                    for top in [false, true] {
+                        let rocks = if s == 0 && !top { link::pad_knm(frame) } else { f64::INFINITY };
+                        let hinges = vec![Hinge::ColumnEnd { storey: s, line: end, top }];
+                        let (failure, senses) = if rocks < column {
+                            (Failure::Rocking, [Some(Resistance::lasting(rocks)); 2])
+                        } else {
+                            (Failure::Flexure, both(column))
+                        };
+                        self.hinges.push(HingeStrength {
+                            hinges,
+                            place: place(end),
+                            storey,
+                            failure,
+                            senses,
+                            ..common.clone()
+                        });
+                    }
+                }
+                for bay in 0..frame.along_m.len() - 1 {
+                    for right in [false, true] {
+                        self.hinges.push(HingeStrength {
+                            hinges: vec![Hinge::BeamEnd { floor: s, bay, right }],
+                            place: place(bay),
+                            storey,
+                            failure: Failure::Beam,
+                            vertical: false,
+                            senses: both(beam),
+                            ..common.clone()
+                        });
+                    }
+                }
+                if let Some(slab) = frame.slabs.get(s).and_then(Option::as_ref) {
+                    let (strength, brittle) = link::slab_strength_kn(&self.sections, frame, slab)?;
+                    let slips = if brittle {
+                        Resistance {
+                            capping: 0.0,
+                            residual: LEFT_AFTER_SLIP,
+                            drop: LEAST_SLAB_DROP_M,
+                            accepted: [0.0; 3],
+                            ..Resistance::lasting(strength)
+                        }
+                    } else {
+                        Resistance::lasting(strength)
+                    };
+                    self.hinges.push(HingeStrength {
+                        at: At::Slab(index, s),
+                        place: Place::Slab { face: face.clone(), level: storey },
+                        storey,
+                        failure: Failure::Slab,
+                        vertical: brittle,
+                        senses: [Some(slips); 2],
+                        ..common.clone()
+                    });
+                }
+            }
+            let overturning = link::overturning_knm(&self.sections, frame)?;
+            self.hinges.push(HingeStrength {
+                at: At::Rocking(index),
+                place: Place::Footing { line: face.clone() },
+                failure: Failure::Rocking,
+                vertical: false,
+                senses: [Some(Resistance::lasting(overturning)); 2],
+                ..common
+            });
+        }
+        Ok(())
+    }
+}
+
+/// Slip over which a brittle connecting slab loses its strength, at least, m (judgement, no source).
+const LEAST_SLAB_DROP_M: f64 = 0.002;
