@@ -68,6 +68,8 @@ pub struct LineMode {
     pub floor_forces: Vec<f64>,
     hidden: Vec<(usize, f64)>,
     parts: Vec<Part>,
+    /// Floor displacements that come free of stress with a unit of it; none for hinges.
+    levels_m: Vec<f64>,
     /// Force on it per unit of its own deformation with everything else held, kN/m or kNm/rad.
     pub own_stiffness: f64,
 }
@@ -78,6 +80,8 @@ enum Part {
     Element(usize, [f64; 4]),
     /// Spring, slip.
     Spring(usize, f64),
+    /// The whole line turning about its base.
+    Turning,
 }
 
 /// Moments at the faces and shear that a deformation [w₁, φ₁, w₂, φ₂] brings.
@@ -166,13 +170,28 @@ impl CondensedLine {
                     put(spring.storey.checked_sub(1).unwrap_or(NONE), -force);
                     own_stiffness += force * slip;
                 }
+                Part::Turning => {}
             }
         }
         for (floor, force) in floor_forces.iter_mut().enumerate() {
             let row = &self.response[floor * self.hidden..(floor + 1) * self.hidden];
             *force += hidden.iter().map(|&(place, value)| row[place] * value).sum::<f64>();
         }
-        Some(LineMode { floor_forces, hidden, parts, own_stiffness })
+        Some(LineMode { floor_forces, hidden, parts, levels_m: Vec::new(), own_stiffness })
+    }
+
+    /// The whole line turning about its base as a rigid body; works with the overturning moment.
+    /// `levels_m` are the heights of the floors above the base.
+    pub fn turning(&self, levels_m: &[f64]) -> LineMode {
+        let floor_forces = self.stiffness.times(levels_m);
+        let own_stiffness = dot(&floor_forces, levels_m);
+        LineMode {
+            floor_forces,
+            hidden: Vec::new(),
+            parts: vec![Part::Turning],
+            levels_m: levels_m.to_vec(),
+            own_stiffness,
+        }
     }
 
     /// Hidden displacements per unit of a mode with the floors held.
@@ -188,6 +207,12 @@ impl CondensedLine {
     /// Force on `mode` for a unit of `other` with the floors held; `response` is that of `other`.
     pub fn coupling(&self, mode: &LineMode, other: &LineMode, response: &[f64]) -> f64 {
         let mut force: f64 = mode.hidden.iter().map(|&(place, value)| value * response[place]).sum();
+        // The line is stressed by what its floors move beyond the free turning.
+        if !other.levels_m.is_empty() {
+            force -= dot(&mode.floor_forces, &other.levels_m);
+        } else if !mode.levels_m.is_empty() {
+            force -= dot(&other.floor_forces, &mode.levels_m);
+        }
         for one in &mode.parts {
             for two in &other.parts {
                 match (*one, *two) {
@@ -231,7 +256,13 @@ impl CondensedLine {
     pub fn plastic_shears(&self, displacement_m: &[f64], modes: &[(&LineMode, &[f64], f64)]) -> LineShears {
         let floors = self.floors();
         let mut all = vec![0.0; floors + self.hidden];
-        for (floor, &u) in displacement_m.iter().take(floors).enumerate() {
+        let mut stressing = displacement_m.to_vec();
+        for (mode, _, amplitude) in modes {
+            for (u, level) in stressing.iter_mut().zip(&mode.levels_m) {
+                *u -= level * amplitude;
+            }
+        }
+        for (floor, &u) in stressing.iter().take(floors).enumerate() {
             all[floor] = u;
             let row = &self.response[floor * self.hidden..(floor + 1) * self.hidden];
             for (target, unit) in all[floors..].iter_mut().zip(row) {
@@ -254,6 +285,7 @@ impl CondensedLine {
                         }
                     }
                     Part::Spring(index, slip) => slips[index] += slip * amplitude,
+                    Part::Turning => {}
                 }
             }
         }

@@ -14,6 +14,7 @@ mod p_delta;
 mod periods;
 mod properties;
 mod pushover_frames;
+mod pushover_models;
 mod pushover_springs;
 mod rules_seam;
 mod section_forms;

@@ -1,12 +1,18 @@
 //! Static pushover, event to event.
 
 mod building;
+mod curve;
 mod envelope;
+mod members;
 mod network;
 mod pivot;
 mod solver;
 
 pub use building::{BuildingSystem, PlasticMode, State};
+pub use curve::{
+    CapacityCurve, CurveEnd, CurveEvent, CurvePoint, LimitKind, LimitReached, Mechanism, Pattern, Settings, Setup, What,
+};
 pub use envelope::{Envelope, LEAST_HARDENING, Piece};
+pub use members::{MemberMode, member_modes};
 pub use network::{Network, Spring};
 pub use solver::{Change, End, Event, Limits, Path, Point, System, push};

@@ -1,0 +1,616 @@
+//! The capacity curve of a model in one direction, pattern and sense.
+
+use super::building::{BuildingSystem, State};
+use super::members::{MemberMode, member_modes};
+use super::solver::{Change, End, Limits, Path, Point, push};
+use crate::assembly::{Assembly, Load};
+use crate::condensed_line::CondensedLine;
+use crate::framing::Framing;
+use crate::hinge::HingeStrength;
+use crate::model::Model;
+use crate::modes::Mode;
+use crate::place::{Class, Place};
+use crate::project::Direction;
+use crate::response::Factored;
+use crate::study::Failure;
+use serde::Serialize;
+
+/// How the lateral forces spread over the floors.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Pattern {
+    /// Mass times the shape of the governing mode.
+    FirstMode,
+    /// Mass alone.
+    Uniform,
+}
+
+/// What a push takes beside the model.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Settings {
+    /// Storey drift over height at which the push stops.
+    pub limit_drift: f64,
+    /// Part of their strength by which forces may differ in hinges that deform together.
+    pub alike: f64,
+}
+
+impl Settings {
+    /// Stops at 5 % drift; hinges within 5 % of their strength of each other deform together.
+    pub const USUAL: Self = Self { limit_drift: 0.05, alike: 0.05 };
+}
+
+/// Why a curve ends.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "kind")]
+pub enum CurveEnd {
+    /// The drift limit of the push.
+    LimitDrift,
+    /// Nothing is left.
+    ZeroLoad,
+    /// A member is lost at once: no static path goes on.
+    SuddenLoss {
+        /// The member.
+        place: Place,
+        /// How it fails.
+        failure: Failure,
+    },
+    /// The building does not stand under its weight at all.
+    Unstable,
+}
+
+/// What happens to a member.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum What {
+    /// Begins to yield, slip or crack.
+    Yields,
+    /// Begins to lose strength.
+    LosesStrength,
+    /// Gravity support is lost.
+    LosesSupport,
+}
+
+/// An event on the curve.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CurveEvent {
+    /// What happens.
+    pub what: What,
+    /// How the member fails.
+    pub failure: Failure,
+    /// Where; the first of those it happens to together.
+    pub place: Place,
+    /// How many places.
+    pub count: u32,
+    /// Storey, from 1.
+    pub storey: u32,
+    /// Base shear, kN.
+    pub base_shear_kn: f64,
+    /// Roof displacement, mm.
+    pub roof_mm: f64,
+    /// Plastic deformation of the building so far: the place on the curve, growing from event to
+    /// event even where roof and load go back.
+    pub position: f64,
+}
+
+/// A point of the curve.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CurvePoint {
+    /// Base shear, kN.
+    pub base_shear_kn: f64,
+    /// Displacement of the roof at its centre of mass, mm.
+    pub roof_mm: f64,
+    /// Place on the curve, as of the events.
+    pub position: f64,
+    /// Storey shear carried by the members, kN.
+    pub shear_kn: Vec<f64>,
+    /// Storey drift at the centre of mass, mm.
+    pub drift_mm: Vec<f64>,
+    /// Storey shear by class: as built, strengthened, new, kN.
+    pub class_shear_kn: Vec<[f64; 3]>,
+    /// Force in each connecting slab, by external frame and level, kN.
+    pub slab_kn: Vec<Vec<f64>>,
+}
+
+/// A limit of a member's deformation, reached on the curve.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LimitReached {
+    /// What limits.
+    pub limit: LimitKind,
+    /// Where.
+    pub place: Place,
+    /// Storey, from 1.
+    pub storey: u32,
+    /// How that member fails.
+    pub failure: Failure,
+    /// Largest roof displacement up to there, mm.
+    pub roof_mm: f64,
+    /// Base shear there, kN.
+    pub base_shear_kn: f64,
+    /// Place on the curve.
+    pub position: f64,
+}
+
+/// What limits the deformation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LimitKind {
+    /// A column, wall or brittle connecting slab has the deformation its objective accepts.
+    Member,
+    /// A column or wall loses gravity support.
+    Support,
+    /// The base shear has fallen by a fifth from its peak.
+    StrengthLoss,
+    /// The curve ends.
+    CurveEnd,
+}
+
+/// A capacity curve.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CapacityCurve {
+    /// Whether the direction is x.
+    pub along_x: bool,
+    /// How the forces spread.
+    pub pattern: Pattern,
+    /// Whether the push goes towards higher ordinates.
+    pub towards_higher: bool,
+    /// From rest to the end.
+    pub points: Vec<CurvePoint>,
+    /// In order.
+    pub events: Vec<CurveEvent>,
+    /// Why it ends.
+    pub end: CurveEnd,
+    /// Largest base shear, kN.
+    pub peak_kn: f64,
+    /// Roof displacement there, mm.
+    pub peak_roof_mm: f64,
+    /// What limits the deformation, in order, for the objective asked for.
+    pub limits: Vec<LimitReached>,
+    /// Mechanism at the first limit, or at the end.
+    pub mechanism: Mechanism,
+    /// Shape of the pattern's displacement, one at the roof, with the masses it moves, t.
+    pub shape: Vec<f64>,
+    /// Masses of the floors with the added frames', t.
+    pub masses_t: Vec<f64>,
+    /// Largest imbalance met, as a part of the shears.
+    pub imbalance: f64,
+    /// Number of plastic modes.
+    pub modes: u32,
+}
+
+/// Where plastic deformation has gathered.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Mechanism {
+    /// By storey, from the ground up: part of the roof displacement that is drift of that storey.
+    pub drift_share: Vec<f64>,
+    /// By storey: columns yielding at head, at foot, slipping, and how many ends and columns there are.
+    pub column_heads: Vec<[u32; 2]>,
+    /// Feet yielding, and all.
+    pub column_feet: Vec<[u32; 2]>,
+    /// Columns slipping in shear.
+    pub column_shears: Vec<u32>,
+    /// Beam ends yielding, and all.
+    pub beam_ends: Vec<[u32; 2]>,
+    /// Joints cracking.
+    pub joints: Vec<u32>,
+    /// Walls turning at a foot, rocking included.
+    pub wall_feet: Vec<u32>,
+    /// Walls sliding.
+    pub wall_shears: Vec<u32>,
+    /// Connecting slabs slipping.
+    pub slabs: Vec<u32>,
+}
+
+/// What a curve is made from.
+pub struct Setup<'a> {
+    /// The model.
+    pub model: &'a Model,
+    /// Its frames.
+    pub framing: &'a Framing,
+    /// The assembly with second-order effects as wanted, factored.
+    pub factored: &'a Factored<'a>,
+    /// Governing mode of the direction.
+    pub mode: &'a Mode,
+    /// Places of plastic deformation in the direction.
+    pub hinges: &'a [HingeStrength],
+    /// The direction.
+    pub direction: Direction,
+    /// Objective whose limits are read: 0 immediate use, 1 life safety, 2 near collapse.
+    pub level: usize,
+    /// Settings.
+    pub settings: Settings,
+}
+
+/// Points kept of a curve, at most: those that change it least go first.
+const MOST_POINTS: usize = 48;
+
+impl Setup<'_> {
+    /// Pushes the model.
+    pub fn curve(&self, pattern: Pattern, towards_higher: bool) -> CapacityCurve {
+        let assembly = self.factored.assembly();
+        let sense = if towards_higher { 1.0 } else { -1.0 };
+        let (load, shape, masses) = self.pattern(assembly, pattern, sense);
+        let response = self.factored.solve(&load);
+        let modes = member_modes(self.model, self.framing, self.hinges, &response, self.settings.alike);
+        let envelopes: Vec<_> = modes.iter().map(|mode| mode.envelopes.clone()).collect();
+        let lines: Vec<&CondensedLine> = self.framing.lines.iter().map(|line| &line.condensed).collect();
+        let linked: Vec<&CondensedLine> = self.framing.frames.iter().map(|frame| &frame.condensed).collect();
+        let plastic = modes.iter().map(|mode| mode.mode.clone()).collect();
+        let mut system = BuildingSystem::new(self.factored, lines, linked, &load, self.direction, plastic);
+        let watched = super::solver::System::watched(&system);
+        let path = push(&mut system, &envelopes, &Limits { watched: vec![self.settings.limit_drift; watched] });
+        self.read(&system, &path, &modes, sense, pattern, shape, masses)
+    }
+
+    /// Forces that sum to 1 kN, with the shape and masses of the equivalent single mass.
+    fn pattern(&self, assembly: &Assembly, pattern: Pattern, sense: f64) -> (Load, Vec<f64>, Vec<f64>) {
+        let mut load = assembly.no_load();
+        let mut sum = 0.0;
+        let along = self.direction;
+        let roof = self.mode.floors.last().map_or(1.0, |floor| floor.along(along));
+        let unit = |value: f64| if roof == 0.0 { 0.0 } else { value / roof };
+        let shape: Vec<f64> = self.mode.floors.iter().map(|floor| unit(floor.along(along))).collect();
+        let mut masses: Vec<f64> = assembly.floors.iter().map(|floor| floor.mass_t).collect();
+        for (i, floor) in assembly.floors.iter().enumerate() {
+            let factor = if pattern == Pattern::FirstMode { shape[i] } else { 1.0 };
+            load.floors[i].push(along, sense * floor.mass_t * factor, 0.0);
+            sum += floor.mass_t * factor;
+        }
+        for (k, line) in assembly.linked.iter().enumerate() {
+            for (i, mass) in line.mass_t.iter().enumerate() {
+                masses[i] += mass;
+                if line.direction == along {
+                    let own = self.mode.linked.get(k).and_then(|own| own.get(i)).copied().unwrap_or(0.0);
+                    let factor = if pattern == Pattern::FirstMode { unit(own) } else { 1.0 };
+                    load.linked_kn[k][i] = sense * mass * factor;
+                    sum += mass * factor;
+                } else {
+                    let factor = if pattern == Pattern::FirstMode { shape[i] } else { 1.0 };
+                    let offset = line.middle_m - assembly.floors[i].along(along.across());
+                    load.floors[i].push(along, sense * mass * factor, offset);
+                    sum += mass * factor;
+                }
+            }
+        }
+        // A shape that pushes both ways at once has no base shear to speak of.
+        if sum <= 0.0 {
+            return self.pattern(assembly, Pattern::Uniform, sense);
+        }
+        for floor in &mut load.floors {
+            floor.x_kn /= sum;
+            floor.y_kn /= sum;
+            floor.moment_kn_m /= sum;
+        }
+        for force in load.linked_kn.iter_mut().flatten() {
+            *force /= sum;
+        }
+        (load, shape, masses)
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "a path and what it was made from")]
+    fn read(
+        &self,
+        system: &BuildingSystem<'_>,
+        path: &Path,
+        modes: &[MemberMode],
+        sense: f64,
+        pattern: Pattern,
+        shape: Vec<f64>,
+        masses_t: Vec<f64>,
+    ) -> CapacityCurve {
+        let states: Vec<State> = path.points.iter().map(|point| system.state(point)).collect();
+        let roofs: Vec<f64> = states
+            .iter()
+            .map(|state| state.floors.last().map_or(0.0, |floor| 1000.0 * sense * floor.along(self.direction)))
+            .collect();
+        let mut imbalance = path.residual;
+        for (point, state) in path.points.iter().zip(&states) {
+            imbalance = imbalance.max(system.imbalance(point, state, self.direction));
+        }
+        let peak =
+            (0..roofs.len()).fold(0, |most, k| if path.points[k].load > path.points[most].load { k } else { most });
+        let events = self.events(path, modes, &roofs);
+        let limits = self.limits(path, modes, &roofs, sense, peak);
+        let at = limits.first().map_or(f64::INFINITY, |limit| limit.position);
+        let known = path.points.iter().position(|point| point.accumulated >= at).unwrap_or(path.points.len() - 1);
+        let mechanism = self.mechanism(&path.points[known], &states[known], modes, sense);
+        let kept = thinned(&path.points, &roofs, peak);
+        let points =
+            kept.into_iter().map(|k| self.point(system, &path.points[k], &states[k], roofs[k], sense)).collect();
+        let end = match path.end {
+            End::LimitDrift { .. } => CurveEnd::LimitDrift,
+            End::ZeroLoad => CurveEnd::ZeroLoad,
+            End::SuddenLoss { mode } => {
+                let hinge = &self.hinges[modes[mode].hinges[0]];
+                CurveEnd::SuddenLoss { place: hinge.place.clone(), failure: hinge.failure }
+            }
+        };
+        CapacityCurve {
+            along_x: self.direction == Direction::X,
+            pattern,
+            towards_higher: sense > 0.0,
+            points,
+            events,
+            end,
+            peak_kn: path.points[peak].load,
+            peak_roof_mm: roofs[peak],
+            limits,
+            mechanism,
+            shape,
+            masses_t,
+            imbalance,
+            modes: modes.len() as u32,
+        }
+    }
+
+    fn events(&self, path: &Path, modes: &[MemberMode], roofs: &[f64]) -> Vec<CurveEvent> {
+        let mut events = Vec::new();
+        let mut yielded = vec![false; 2 * modes.len()];
+        for event in &path.events {
+            let mode = &modes[event.mode];
+            let pieces = &mode.envelopes[event.sense].pieces;
+            let loses = |piece: usize| pieces.get(piece).is_some_and(|piece| piece.slope < 0.0);
+            let side = 2 * event.mode + event.sense;
+            let what = match event.change {
+                Change::Yields(piece) if !yielded[side] => {
+                    yielded[side] = true;
+                    if loses(piece) { What::LosesStrength } else { What::Yields }
+                }
+                Change::Reaches(piece) if loses(piece) => What::LosesStrength,
+                _ => continue,
+            };
+            let hinge = &self.hinges[mode.hinges[0]];
+            events.push(CurveEvent {
+                what,
+                failure: hinge.failure,
+                place: hinge.place.clone(),
+                count: mode.hinges.len() as u32,
+                storey: hinge.storey,
+                base_shear_kn: path.points[event.point].load,
+                roof_mm: roofs[event.point],
+                position: path.points[event.point].accumulated,
+            });
+        }
+        for (index, mode) in modes.iter().enumerate() {
+            let hinge = &self.hinges[mode.hinges[0]];
+            for (sense, resistance) in hinge.senses.iter().enumerate() {
+                let Some(loss) = resistance.map(|it| it.loss).filter(|loss| loss.is_finite() && hinge.vertical) else {
+                    continue;
+                };
+                let Some((k, part)) = passes(path, index, sense, loss) else { continue };
+                let between = |values: &dyn Fn(usize) -> f64| values(k) + part * (values(k + 1) - values(k));
+                events.push(CurveEvent {
+                    what: What::LosesSupport,
+                    failure: hinge.failure,
+                    place: hinge.place.clone(),
+                    count: mode.hinges.len() as u32,
+                    storey: hinge.storey,
+                    base_shear_kn: between(&|k| path.points[k].load),
+                    roof_mm: between(&|k| roofs[k]),
+                    position: between(&|k| path.points[k].accumulated),
+                });
+            }
+        }
+        events.sort_by(|one, other| one.position.total_cmp(&other.position));
+        events
+    }
+
+    /// Limits in order; of members of one storey that fail the same way only the first.
+    fn limits(&self, path: &Path, modes: &[MemberMode], roofs: &[f64], sense: f64, peak: usize) -> Vec<LimitReached> {
+        let mut found: Vec<LimitReached> = Vec::new();
+        let furthest: Vec<f64> = roofs
+            .iter()
+            .scan(0.0_f64, |most, &roof| {
+                *most = most.max(roof);
+                Some(*most)
+            })
+            .collect();
+        let mut add = |limit, place: Place, storey, failure, (k, part): (usize, f64)| {
+            let next = (k + 1).min(roofs.len() - 1);
+            let between = |values: &dyn Fn(usize) -> f64| values(k) + part * (values(next) - values(k));
+            found.push(LimitReached {
+                limit,
+                place,
+                storey,
+                failure,
+                roof_mm: between(&|k| roofs[k]).max(furthest[k]),
+                base_shear_kn: between(&|k| path.points[k].load),
+                position: between(&|k| path.points[k].accumulated),
+            });
+        };
+        let _ = sense;
+        for (index, mode) in modes.iter().enumerate() {
+            let hinge = &self.hinges[mode.hinges[0]];
+            if !hinge.vertical {
+                continue;
+            }
+            for (side, resistance) in hinge.senses.iter().enumerate() {
+                let Some(resistance) = resistance else { continue };
+                let mut accepted = resistance.accepted[self.level];
+                // A drift limit in all counts from rest, the plastic part from the elastic one.
+                if resistance.onset[1] > 0.0 {
+                    accepted = (accepted - resistance.strength / own_stiffness(mode)).max(0.0);
+                }
+                let kind = if resistance.loss < accepted { LimitKind::Support } else { LimitKind::Member };
+                if let Some(at) = passes(path, index, side, accepted.min(resistance.loss)) {
+                    add(kind, hinge.place.clone(), hinge.storey, hinge.failure, at);
+                }
+            }
+        }
+        let most = path.points[peak].load;
+        let fallen = (peak..path.points.len().saturating_sub(1)).find(|&k| path.points[k + 1].load < 0.8 * most);
+        if let Some(k) = fallen {
+            let (from, to) = (path.points[k].load, path.points[k + 1].load);
+            add(LimitKind::StrengthLoss, Place::Building, 0, Failure::Flexure, (k, (from - 0.8 * most) / (from - to)));
+        }
+        add(LimitKind::CurveEnd, Place::Building, 0, Failure::Flexure, (path.points.len() - 1, 0.0));
+        found.sort_by(|one, other| one.position.total_cmp(&other.position));
+        let mut kept: Vec<LimitReached> = Vec::new();
+        for limit in found {
+            let key = |it: &LimitReached| (it.limit, it.storey, it.failure);
+            if !kept.iter().any(|own| key(own) == key(&limit)) {
+                kept.push(limit);
+            }
+        }
+        kept
+    }
+
+    fn point(&self, system: &BuildingSystem<'_>, point: &Point, state: &State, roof_mm: f64, sense: f64) -> CurvePoint {
+        let count = self.model.floors.len();
+        let mut shear = vec![0.0; count];
+        let mut class = vec![[0.0; 3]; count];
+        let place = |class: Class| Class::ALL.iter().position(|own| *own == class).unwrap_or(0);
+        let mut add = |s: usize, own: Class, value: f64| {
+            shear[s] += sense * value;
+            class[s][place(own)] += sense * value;
+        };
+        for (index, line) in self.framing.lines.iter().enumerate().filter(|(_, line)| line.direction == self.direction)
+        {
+            let shears = system.member_shears(index, point, state);
+            for s in 0..count {
+                for end in 0..self.model.along(self.direction).len() {
+                    let inside = line.walls.iter().any(|wall| wall.storey as usize == s + 1 && wall.holds(end));
+                    let column = self.model.column_on(self.direction, line.line, end, s as u32 + 1);
+                    if let (Some(column), false) = (column, inside) {
+                        add(s, column.class(), shears.column(s, end));
+                    }
+                }
+            }
+            for (wall, value) in line.walls.iter().zip(&shears.walls) {
+                add(wall.storey as usize - 1, wall.class, *value);
+            }
+            for (&panel, value) in line.masonry.iter().zip(&shears.springs) {
+                add(self.model.masonry[panel].storey as usize - 1, Class::AsBuilt, *value);
+            }
+        }
+        for (k, frame) in self.model.frames.iter().enumerate().filter(|(_, frame)| frame.direction == self.direction) {
+            let own = &state.storey_shear_kn[self.framing.lines.len() + k];
+            for (s, value) in own.iter().enumerate().take(frame.storeys as usize) {
+                add(s, Class::New, *value);
+            }
+        }
+        CurvePoint {
+            base_shear_kn: point.load,
+            roof_mm,
+            position: point.accumulated,
+            shear_kn: shear,
+            drift_mm: drifts(state, self.direction, sense),
+            class_shear_kn: class,
+            slab_kn: state.slab_kn.iter().map(|row| row.iter().map(|force| sense * force).collect()).collect(),
+        }
+    }
+
+    fn mechanism(&self, point: &Point, state: &State, modes: &[MemberMode], sense: f64) -> Mechanism {
+        let count = self.model.floors.len();
+        let drift = drifts(state, self.direction, sense);
+        let roof: f64 = drift.iter().sum();
+        let mut found = Mechanism {
+            drift_share: drift.iter().map(|own| if roof == 0.0 { 0.0 } else { own / roof }).collect(),
+            column_heads: vec![[0; 2]; count],
+            column_feet: vec![[0; 2]; count],
+            column_shears: vec![0; count],
+            beam_ends: vec![[0; 2]; count],
+            joints: vec![0; count],
+            wall_feet: vec![0; count],
+            wall_shears: vec![0; count],
+            slabs: vec![0; count],
+        };
+        let mut moved = vec![false; modes.len()];
+        for &(mode, amplitude) in &point.plastic {
+            moved[mode] = amplitude != 0.0;
+        }
+        for (mode, moved) in modes.iter().zip(moved) {
+            for &index in &mode.hinges {
+                let hinge = &self.hinges[index];
+                let s = hinge.storey as usize - 1;
+                let yields = u32::from(moved);
+                use crate::line_mode::Hinge::{BeamEnd, ColumnEnd, ColumnShear, WallFoot, WallShear};
+                match (hinge.failure, hinge.hinges.first()) {
+                    (Failure::Joint, _) => found.joints[s] += yields,
+                    (_, Some(ColumnEnd { top, .. })) => {
+                        let ends = if *top { &mut found.column_heads[s] } else { &mut found.column_feet[s] };
+                        ends[0] += yields;
+                        ends[1] += 1;
+                    }
+                    (_, Some(ColumnShear { .. })) => found.column_shears[s] += yields,
+                    (_, Some(BeamEnd { .. })) => {
+                        found.beam_ends[s][0] += yields;
+                        found.beam_ends[s][1] += 1;
+                    }
+                    (_, Some(WallFoot { .. })) => found.wall_feet[s] += yields,
+                    (_, Some(WallShear { .. })) => found.wall_shears[s] += yields,
+                    (Failure::Slab, _) => found.slabs[s] += yields,
+                    _ => {}
+                }
+            }
+        }
+        found
+    }
+}
+
+fn own_stiffness(mode: &MemberMode) -> f64 {
+    match &mode.mode {
+        super::PlasticMode::Line { mode: own, .. } | super::PlasticMode::Linked { mode: own, .. } => {
+            own.own_stiffness / mode.hinges.len() as f64
+        }
+        super::PlasticMode::Slab { .. } => f64::INFINITY,
+    }
+}
+
+fn drifts(state: &State, direction: Direction, sense: f64) -> Vec<f64> {
+    let mut below = 0.0;
+    state
+        .floors
+        .iter()
+        .map(|floor| {
+            let own = 1000.0 * sense * floor.along(direction);
+            let drift = own - below;
+            below = own;
+            drift
+        })
+        .collect()
+}
+
+/// Where the deformation of a mode in a sense passes a limit for the first time: the point before
+/// and the part of the way to the next.
+fn passes(path: &Path, mode: usize, sense: usize, limit: f64) -> Option<(usize, f64)> {
+    let sign = if sense == 0 { 1.0 } else { -1.0 };
+    let at = |k: usize| {
+        let found = path.points[k].plastic.binary_search_by_key(&mode, |(own, _)| *own);
+        found.map_or(0.0, |place| sign * path.points[k].plastic[place].1)
+    };
+    let mut before = 0.0;
+    for k in 1..path.points.len() {
+        let now = at(k);
+        if now > limit || (now == limit && limit > 0.0) {
+            return Some((k - 1, if now > before { ((limit - before) / (now - before)).max(0.0) } else { 1.0 }));
+        }
+        before = now;
+    }
+    None
+}
+
+/// The points that shape a curve, at most [`MOST_POINTS`]: the ones whose loss moves it least are
+/// left out one after the other; ends and peak stay.
+fn thinned(points: &[Point], roofs: &[f64], peak: usize) -> Vec<usize> {
+    let mut kept: Vec<usize> = (0..points.len()).collect();
+    let load = points[peak].load.max(f64::MIN_POSITIVE);
+    let width = roofs.iter().fold(f64::MIN_POSITIVE, |most, roof| most.max(roof.abs()));
+    let at = |k: usize| (roofs[k] / width, points[k].load / load);
+    while kept.len() > MOST_POINTS {
+        let mut least: Option<(f64, usize)> = None;
+        for k in 1..kept.len() - 1 {
+            if kept[k] == peak {
+                continue;
+            }
+            let ((x0, y0), (x1, y1), (x2, y2)) = (at(kept[k - 1]), at(kept[k]), at(kept[k + 1]));
+            // Twice the area of the triangle the point makes with its neighbours.
+            let area = ((x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)).abs();
+            if least.is_none_or(|(own, _)| area < own) {
+                least = Some((area, k));
+            }
+        }
+        let Some((_, k)) = least else { break };
+        kept.remove(k);
+    }
+    kept
+}

@@ -1,0 +1,231 @@
+//! Plastic modes of a model: hinges with their envelopes, like ones of a line taken together.
+
+use super::building::PlasticMode;
+use super::envelope::{Envelope, LEAST_HARDENING, Piece};
+use crate::framing::Framing;
+use crate::hinge::{At, HingeStrength, Resistance};
+use crate::line_mode::{Hinge, LineMode};
+use crate::model::Model;
+use crate::response::Response;
+
+/// Steepest loss of strength, as a part of the elastic stiffness of the hinge.
+const STEEPEST_LOSS: f64 = 0.3;
+/// Least part of a strength that stays, so that a member that is gone can still be turned back.
+const LEAST_LEFT: f64 = 0.01;
+
+/// A plastic mode with the hinges it stands for.
+#[derive(Clone, Debug)]
+pub struct MemberMode {
+    /// The hinges, by place in the list it was made from; alike in strength and limits.
+    pub hinges: Vec<usize>,
+    /// The mode.
+    pub mode: PlasticMode,
+    /// Its envelopes.
+    pub envelopes: [Envelope; 2],
+}
+
+/// Plastic modes of all hinges of a model in a direction.
+///
+/// Hinges of one line and storey with the same strengths and limits whose elastic forces under
+/// `response` differ by no more than `alike` of their strength deform together as one mode. At zero
+/// only those do that carry the same to rounding, so that the answer does not change; more is an
+/// approximation that trades the order of their yielding for speed.
+pub fn member_modes(
+    model: &Model,
+    framing: &Framing,
+    hinges: &[HingeStrength],
+    response: &Response,
+    alike: f64,
+) -> Vec<MemberMode> {
+    let mut singles: Vec<Single> =
+        hinges.iter().enumerate().filter_map(|(index, hinge)| single(model, framing, index, hinge, response)).collect();
+    let mut modes = Vec::new();
+    let mut taken = vec![false; singles.len()];
+    let alike = alike.max(1e-9);
+    for first in 0..singles.len() {
+        if taken[first] {
+            continue;
+        }
+        let own = &hinges[singles[first].index];
+        let mut group = vec![first];
+        for next in first + 1..singles.len() {
+            let other = &hinges[singles[next].index];
+            // The list runs line by line.
+            if other.at != own.at {
+                break;
+            }
+            let gap = (singles[next].utilisation - singles[first].utilisation).abs();
+            if !taken[next] && gap <= alike && same(own, other) {
+                taken[next] = true;
+                group.push(next);
+            }
+        }
+        let count = group.len() as f64;
+        let mut envelopes = own
+            .senses
+            .map(|sense| sense.map_or_else(Envelope::elastic, |it| envelope(&it, singles[first].mode.own(framing))));
+        for envelope in &mut envelopes {
+            envelope.yield_force *= count;
+            for piece in &mut envelope.pieces {
+                piece.slope *= count;
+            }
+        }
+        let mode = if group.len() == 1 {
+            singles[first].mode.clone()
+        } else {
+            let all: Vec<(Hinge, f64)> = group
+                .iter()
+                .flat_map(|one| hinges[singles[*one].index].hinges.iter().map(|hinge| (*hinge, 1.0)))
+                .collect();
+            match (own.at, line_mode(framing, own.at, &all)) {
+                (At::Line(line), Some(mode)) => Mode(PlasticMode::Line { line, mode }),
+                (At::Frame(linked), Some(mode)) => Mode(PlasticMode::Linked { linked, mode }),
+                _ => continue,
+            }
+        };
+        let indices = group.iter().map(|one| singles[*one].index).collect();
+        modes.push(MemberMode { hinges: indices, mode: mode.0, envelopes });
+    }
+    singles.clear();
+    modes
+}
+
+struct Single {
+    index: usize,
+    mode: Mode,
+    /// Elastic force over strength, signed.
+    utilisation: f64,
+}
+
+#[derive(Clone)]
+struct Mode(PlasticMode);
+
+impl Mode {
+    fn own(&self, framing: &Framing) -> f64 {
+        match &self.0 {
+            PlasticMode::Line { mode, .. } | PlasticMode::Linked { mode, .. } => mode.own_stiffness,
+            PlasticMode::Slab { linked, floor } => framing.frames[*linked].link_kn_m[*floor].unwrap_or(1.0),
+        }
+    }
+}
+
+fn line_mode(framing: &Framing, at: At, hinges: &[(Hinge, f64)]) -> Option<LineMode> {
+    match at {
+        At::Line(line) => framing.lines[line].condensed.mode(hinges),
+        At::Frame(frame) => framing.frames[frame].condensed.mode(hinges),
+        At::Rocking(_) | At::Slab(..) => None,
+    }
+}
+
+fn single(
+    model: &Model,
+    framing: &Framing,
+    index: usize,
+    hinge: &HingeStrength,
+    response: &Response,
+) -> Option<Single> {
+    let all: Vec<(Hinge, f64)> = hinge.hinges.iter().map(|hinge| (*hinge, 1.0)).collect();
+    let (mode, force) = match hinge.at {
+        At::Line(line) => {
+            let mode = line_mode(framing, hinge.at, &all)?;
+            let force = framing.lines[line].condensed.mode_force(&mode, &response.lines[line].displacement_m);
+            (PlasticMode::Line { line, mode }, force)
+        }
+        At::Frame(linked) => {
+            let mode = line_mode(framing, hinge.at, &all)?;
+            let force = framing.frames[linked].condensed.mode_force(&mode, &response.linked[linked].displacement_m);
+            (PlasticMode::Linked { linked, mode }, force)
+        }
+        At::Rocking(linked) => {
+            let levels: Vec<f64> =
+                model.floors.iter().take(model.frames[linked].storeys as usize).map(|floor| floor.level_m).collect();
+            (PlasticMode::Linked { linked, mode: framing.frames[linked].condensed.turning(&levels) }, 0.0)
+        }
+        At::Slab(linked, floor) => {
+            framing.frames[linked].link_kn_m[floor]?;
+            (PlasticMode::Slab { linked, floor }, 0.0)
+        }
+    };
+    let strength = hinge.senses.iter().flatten().map(|it| it.strength).fold(0.0, f64::max);
+    let mode = Mode(mode);
+    // A hinge where nothing can bend.
+    if let PlasticMode::Line { mode, .. } | PlasticMode::Linked { mode, .. } = &mode.0
+        && mode.own_stiffness <= 0.0
+    {
+        return None;
+    }
+    Some(Single { index, mode, utilisation: if strength > 0.0 { force / strength } else { 0.0 } })
+}
+
+/// Hinges of one kind at one height with the same figures.
+fn same(one: &HingeStrength, other: &HingeStrength) -> bool {
+    let kind = |hinge: &HingeStrength| {
+        hinge.hinges.first().map(|hinge| match hinge {
+            Hinge::ColumnEnd { top, .. } => (0, *top),
+            Hinge::ColumnShear { .. } => (1, false),
+            Hinge::BeamEnd { right, .. } => (2, *right),
+            Hinge::WallFoot { .. } => (3, false),
+            Hinge::WallShear { .. } => (4, false),
+            Hinge::StoreySpring { .. } => (5, false),
+        })
+    };
+    let near = |a: f64, b: f64| a == b || (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
+    let alike = |a: &Option<Resistance>, b: &Option<Resistance>| match (a, b) {
+        (None, None) => true,
+        (Some(a), Some(b)) => {
+            let pairs = [
+                (a.strength, b.strength),
+                (a.onset[0], b.onset[0]),
+                (a.onset[1], b.onset[1]),
+                (a.capping, b.capping),
+                (a.loss, b.loss),
+                (a.residual, b.residual),
+            ];
+            pairs.iter().all(|&(a, b)| near(a, b))
+        }
+        _ => false,
+    };
+    one.storey == other.storey
+        && one.failure == other.failure
+        && one.class == other.class
+        && kind(one) == kind(other)
+        && one.hinges.len() == other.hinges.len()
+        && one.senses.iter().zip(&other.senses).all(|(a, b)| alike(a, b))
+}
+
+/// Envelope of a resistance on a hinge of an elastic stiffness: onset, strength, what is kept
+/// until capping, a loss no steeper than [`STEEPEST_LOSS`], the residual.
+fn envelope(it: &Resistance, stiffness: f64) -> Envelope {
+    let level = LEAST_HARDENING * stiffness;
+    // A member that carries nothing still needs a sign to be overcome.
+    let least = 1e-6 * stiffness;
+    let strength = it.strength.max(least);
+    let mut pieces = Vec::new();
+    let mut done = 0.0;
+    let mut force = strength;
+    let mut onset = strength;
+    // What the member has deformed elastically by then is not plastic.
+    let elastic = strength / stiffness;
+    let plastic = it.onset[1] - elastic;
+    if it.onset[0] < strength && plastic > 0.0 {
+        onset = it.onset[0].max(least);
+        pieces.push(Piece { length: plastic, slope: ((strength - onset) / plastic).max(level) });
+        done = plastic;
+    }
+    let kept = if it.onset[1] > 0.0 { (it.capping - elastic).max(done) } else { it.capping };
+    if kept.is_infinite() {
+        pieces.push(Piece { length: f64::INFINITY, slope: level });
+        return Envelope { yield_force: onset, pieces };
+    }
+    if kept > done {
+        pieces.push(Piece { length: kept - done, slope: level });
+        force += level * (kept - done);
+    }
+    let lost = force - strength * it.residual.max(LEAST_LEFT);
+    if lost > 0.0 {
+        let length = it.drop.max(lost / (STEEPEST_LOSS * stiffness));
+        pieces.push(Piece { length, slope: -lost / length });
+    }
+    pieces.push(Piece { length: f64::INFINITY, slope: level });
+    Envelope { yield_force: onset, pieces }
+}

@@ -1,0 +1,113 @@
+//! Capacity curves of whole buildings: the demonstration projects with all their schemes.
+
+use sisterframe_core::assembly::{Assembly, Freedoms};
+use sisterframe_core::framing::Framing;
+use sisterframe_core::hinge::HingeStrength;
+use sisterframe_core::member::Strengths;
+use sisterframe_core::model::Model;
+use sisterframe_core::modes::Modes;
+use sisterframe_core::project::{Direction, Project, Scheme};
+use sisterframe_core::pushover::{CapacityCurve, CurveEnd, LimitKind, Pattern, Settings, Setup};
+use sisterframe_core::rules;
+
+/// A model carried to where it can be pushed.
+pub struct Ready {
+    pub model: Model,
+    pub framing: Framing,
+    pub assembly: Assembly,
+    pub modes: Modes,
+    pub hinges: [Vec<HingeStrength>; 2],
+}
+
+/// Prepares a project with one of its schemes, or as it stands; `None` where it does not stand.
+pub fn ready(project: &Project, scheme: Option<usize>, p_delta: bool) -> Option<Ready> {
+    let rules = rules::american();
+    let nothing = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
+    let model = Model::new(&project.building, scheme.map_or(&nothing, |index| &project.schemes[index]));
+    let materials = &project.building.materials;
+    let framing = Framing::new(&model, materials, rules).ok()?;
+    let mut assembly = framing.assembly(&model);
+    let plain = assembly.factor().ok()?;
+    let modes = plain.modes().ok()?;
+    let hinges = Direction::BOTH.map(|direction| {
+        let forces: Vec<f64> = model.floors.iter().map(|floor| floor.weight_kn * floor.level_m).collect();
+        let held = Assembly { freedoms: Freedoms::translation(direction), ..assembly.clone() };
+        let translated = held.factor().ok()?.solve(&assembly.load_by_mass(direction, &forces));
+        let found = Strengths::new(&model, &framing, materials, rules, direction, &translated, &forces).ok()?;
+        Some(found.hinges)
+    });
+    let [x, y] = hinges;
+    assembly.p_delta = p_delta;
+    Some(Ready { model, framing, assembly, modes, hinges: [x?, y?] })
+}
+
+impl Ready {
+    pub fn curve(
+        &self,
+        direction: Direction,
+        pattern: Pattern,
+        higher: bool,
+        settings: Settings,
+    ) -> Option<CapacityCurve> {
+        let factored = self.assembly.factor().ok()?;
+        let setup = Setup {
+            model: &self.model,
+            framing: &self.framing,
+            factored: &factored,
+            mode: self.modes.governing(direction)?,
+            hinges: &self.hinges[direction.index()],
+            direction,
+            level: 1,
+            settings,
+        };
+        Some(setup.curve(pattern, higher))
+    }
+}
+
+fn demos() -> Vec<(&'static str, Project)> {
+    [
+        ("school", include_str!("../../demo-scenarios/school.json")),
+        ("clinic", include_str!("../../demo-scenarios/clinic.json")),
+        ("office", include_str!("../../demo-scenarios/office.json")),
+        ("corner", include_str!("../../demo-scenarios/corner.json")),
+    ]
+    .map(|(name, text)| (name, Project::from_json(text).expect("a valid demo")))
+    .into()
+}
+
+#[test]
+fn demonstration_curves_balance_and_end() {
+    for (name, project) in demos() {
+        for scheme in std::iter::once(None).chain((0..project.schemes.len()).map(Some)) {
+            let ready = ready(&project, scheme, true).expect("stands");
+            for direction in Direction::BOTH {
+                for pattern in [Pattern::FirstMode, Pattern::Uniform] {
+                    let start = std::time::Instant::now();
+                    let curve = ready.curve(direction, pattern, true, Settings::USUAL).expect("a mode");
+                    let took = start.elapsed();
+                    println!(
+                        "{name} {scheme:?} {direction:?} {pattern:?}: peak {:.0} kN at {:.0} mm, {} modes, {} events, {:?}, imbalance {:.1e}, limits {:?}, {took:?}",
+                        curve.peak_kn,
+                        curve.peak_roof_mm,
+                        curve.modes,
+                        curve.events.len(),
+                        curve.end,
+                        curve.imbalance,
+                        curve
+                            .limits
+                            .iter()
+                            .take(3)
+                            .map(|l| (l.limit, l.storey, l.failure, l.roof_mm.round()))
+                            .collect::<Vec<_>>(),
+                    );
+                    assert!(curve.imbalance <= 1e-9, "{name}: {}", curve.imbalance);
+                    assert!(curve.peak_kn > 0.0);
+                    assert!(!matches!(curve.end, CurveEnd::Unstable));
+                    assert!(
+                        matches!(curve.limits.last(), Some(limit) if limit.limit == LimitKind::CurveEnd || limit.position.is_finite())
+                    );
+                }
+            }
+        }
+    }
+}
