@@ -62,7 +62,7 @@ fn collapse(
             [envelope.clone(), envelope]
         })
         .collect();
-    let modes = modes.into_iter().map(|mode| PlasticMode::Line { line: 0, mode }).collect();
+    let modes = modes.into_iter().map(|mode| PlasticMode::Members(vec![(0, mode)])).collect();
     let mut system = BuildingSystem::new(&factored, vec![line], Vec::new(), &load, X, modes);
     if let Some((floor, column_line, force)) = joint {
         system.load_joint(0, floor, column_line, force);
@@ -293,13 +293,13 @@ fn off_centre_building_with_a_linked_frame() {
                             let hinge = Hinge::ColumnEnd { storey: s, line: end, top };
                             let mode = line.mode(&[(hinge, 1.0)]).expect("there");
                             let k = mode.own_stiffness;
-                            add(PlasticMode::Line { line: index, mode }, k, scale * (60.0 + 5.0 * end as f64));
+                            add(PlasticMode::Members(vec![(index, mode)]), k, scale * (60.0 + 5.0 * end as f64));
                         }
                     }
                     let mode =
                         added.mode(&[(Hinge::ColumnEnd { storey: s, line: end, top: false }, 1.0)]).expect("there");
                     let k = mode.own_stiffness;
-                    add(PlasticMode::Linked { linked: 0, mode }, k, scale * 80.0);
+                    add(PlasticMode::Members(vec![(4, mode)]), k, scale * 80.0);
                 }
                 add(PlasticMode::Slab { linked: 0, floor: s }, 1e5, scale * 30.0);
             }

@@ -403,7 +403,7 @@ fn random_softening_buildings_reach_an_end() {
         // No load the elastic structure could not carry is ever claimed, nor a negative one.
         assert!(run.path.points.iter().all(|point| point.load >= 0.0 && point.load.is_finite()));
         for pair in run.path.points.windows(2) {
-            assert!(pair[1].accumulated >= pair[0].accumulated);
+            assert!(pair[1].accumulated >= pair[0].accumulated * (1.0 - 1e-10));
         }
         if matches!(run.path.end, End::SuddenLoss { .. })
             && let Some(goes_on) = some_path_goes_on(&mut run)

@@ -12,20 +12,9 @@ use crate::response::{Factored, FloorMotion};
 /// A plastic mode of a building.
 #[derive(Clone, Debug)]
 pub enum PlasticMode {
-    /// In a frame line fixed to the diaphragms.
-    Line {
-        /// Its place among [`Assembly::lines`].
-        line: usize,
-        /// The mode.
-        mode: LineMode,
-    },
-    /// In a linked line.
-    Linked {
-        /// Its place among [`Assembly::linked`].
-        linked: usize,
-        /// The mode.
-        mode: LineMode,
-    },
+    /// In frame lines, each with its part: lines fixed to the diaphragms in the order of
+    /// [`Assembly::lines`], then linked ones in the order of [`Assembly::linked`].
+    Members(Vec<(usize, LineMode)>),
     /// Slip of a connecting slab beyond its elastic deformation; works with its force.
     Slab {
         /// The linked line.
@@ -60,7 +49,8 @@ struct JointLoad {
 
 struct Response {
     unknowns: Vec<f64>,
-    hidden: Vec<f64>,
+    /// Of the lines of the mode, in its order.
+    hidden: Vec<Vec<f64>>,
 }
 
 /// State of a building at a point of its path.
@@ -163,15 +153,6 @@ impl<'a> BuildingSystem<'a> {
         &self.modes
     }
 
-    /// Line of a mode among fixed and linked ones, and the mode in it.
-    fn line_of<'m>(&self, mode: &'m PlasticMode) -> Option<(usize, &'m LineMode)> {
-        match mode {
-            PlasticMode::Line { line, mode } => Some((*line, mode)),
-            PlasticMode::Linked { linked, mode } => Some((self.lines.len() + linked, mode)),
-            PlasticMode::Slab { .. } => None,
-        }
-    }
-
     fn condensed(&self, line: usize) -> &'a CondensedLine {
         match line.checked_sub(self.lines.len()) {
             None => self.lines[line],
@@ -197,24 +178,25 @@ impl<'a> BuildingSystem<'a> {
         }
         let mut unknowns = vec![0.0; self.factored.layout.size];
         let mut hidden = Vec::new();
-        match (&self.modes[mode], self.line_of(&self.modes[mode])) {
-            (_, Some((line, own))) => {
-                for (row, force) in self.rows[line].iter().zip(&own.floor_forces) {
-                    for &(place, factor) in row {
-                        if let Some(target) = unknowns.get_mut(place) {
-                            *target += factor * force;
+        match &self.modes[mode] {
+            PlasticMode::Members(parts) => {
+                for (line, own) in parts {
+                    for (row, force) in self.rows[*line].iter().zip(&own.floor_forces) {
+                        for &(place, factor) in row {
+                            if let Some(target) = unknowns.get_mut(place) {
+                                *target += factor * force;
+                            }
                         }
                     }
+                    hidden.push(self.condensed(*line).hidden_response(own));
                 }
-                hidden = self.condensed(line).hidden_response(own);
             }
-            (PlasticMode::Slab { linked, floor }, None) => {
+            PlasticMode::Slab { linked, floor } => {
                 let place = self.factored.layout.slips[*linked][*floor];
                 if let Some(target) = unknowns.get_mut(place) {
                     *target += self.slab_stiffness(*linked, *floor);
                 }
             }
-            _ => {}
         }
         self.factored.factor.solve(&mut unknowns);
         self.responses[mode] = Some(Response { unknowns, hidden });
@@ -225,15 +207,14 @@ impl<'a> BuildingSystem<'a> {
         let displacements: Vec<Vec<f64>> =
             (0..self.rows.len()).map(|line| self.floor_displacements(line, unknowns)).collect();
         for (mode, force) in self.modes.iter().zip(forces) {
-            *force = match self.line_of(mode) {
-                Some((line, own)) => dot(&own.floor_forces, &displacements[line]),
-                None => match mode {
-                    PlasticMode::Slab { linked, floor } => {
-                        let place = self.factored.layout.slips[*linked][*floor];
-                        self.slab_stiffness(*linked, *floor) * unknowns.get(place).copied().unwrap_or(0.0)
-                    }
-                    _ => 0.0,
-                },
+            *force = match mode {
+                PlasticMode::Members(parts) => {
+                    parts.iter().map(|(line, own)| dot(&own.floor_forces, &displacements[*line])).sum()
+                }
+                PlasticMode::Slab { linked, floor } => {
+                    let place = self.factored.layout.slips[*linked][*floor];
+                    self.slab_stiffness(*linked, *floor) * unknowns.get(place).copied().unwrap_or(0.0)
+                }
             };
         }
     }
@@ -261,14 +242,15 @@ impl<'a> BuildingSystem<'a> {
         let mut slips: Vec<Vec<f64>> =
             self.assembly().linked.iter().map(|_| vec![0.0; self.assembly().floors.len()]).collect();
         for &(mode, amplitude) in &point.plastic {
-            match (self.line_of(&self.modes[mode]), &self.modes[mode]) {
-                (Some((line, own)), _) => {
-                    for (sum, force) in forces[line].iter_mut().zip(&own.floor_forces) {
-                        *sum -= force * amplitude;
+            match &self.modes[mode] {
+                PlasticMode::Members(parts) => {
+                    for (line, own) in parts {
+                        for (sum, force) in forces[*line].iter_mut().zip(&own.floor_forces) {
+                            *sum -= force * amplitude;
+                        }
                     }
                 }
-                (None, PlasticMode::Slab { linked, floor }) => slips[*linked][*floor] += amplitude,
-                _ => {}
+                PlasticMode::Slab { linked, floor } => slips[*linked][*floor] += amplitude,
             }
         }
         for joint in &self.joint_loads {
@@ -301,15 +283,16 @@ impl<'a> BuildingSystem<'a> {
 
     /// Shears of the members of a line (fixed lines, then linked ones) at a point.
     pub fn member_shears(&self, line: usize, point: &Point, state: &State) -> crate::line_mode::LineShears {
-        let modes: Vec<(&LineMode, &[f64], f64)> = point
-            .plastic
-            .iter()
-            .filter_map(|&(mode, amplitude)| {
-                let (own, line_mode) = self.line_of(&self.modes[mode])?;
-                let response = self.responses[mode].as_ref()?;
-                (own == line).then_some((line_mode, &response.hidden[..], amplitude))
-            })
-            .collect();
+        let mut modes: Vec<(&LineMode, &[f64], f64)> = Vec::new();
+        for &(mode, amplitude) in &point.plastic {
+            if let (PlasticMode::Members(parts), Some(response)) = (&self.modes[mode], &self.responses[mode]) {
+                for ((own, line_mode), hidden) in parts.iter().zip(&response.hidden) {
+                    if *own == line {
+                        modes.push((line_mode, hidden, amplitude));
+                    }
+                }
+            }
+        }
         self.condensed(line).plastic_shears(&state.displacement_m[line], &modes)
     }
 
@@ -383,10 +366,10 @@ impl System for BuildingSystem<'_> {
         self.elastic_forces(&self.unit, &mut forces);
         for joint in &self.joint_loads {
             for (mode, force) in self.modes.iter().zip(&mut forces) {
-                if let Some((line, own)) = self.line_of(mode)
-                    && line == joint.line
-                {
-                    *force += self.condensed(line).mode_force_hidden(own, &joint.hidden);
+                if let PlasticMode::Members(parts) = mode {
+                    for (line, own) in parts.iter().filter(|(line, _)| *line == joint.line) {
+                        *force += self.condensed(*line).mode_force_hidden(own, &joint.hidden);
+                    }
                 }
             }
         }
@@ -394,10 +377,9 @@ impl System for BuildingSystem<'_> {
     }
 
     fn own_stiffness(&self, mode: usize) -> f64 {
-        let own = match (self.line_of(&self.modes[mode]), &self.modes[mode]) {
-            (Some((_, own)), _) => own.own_stiffness,
-            (None, PlasticMode::Slab { linked, floor }) => self.slab_stiffness(*linked, *floor),
-            _ => 1.0,
+        let own = match &self.modes[mode] {
+            PlasticMode::Members(parts) => parts.iter().map(|(_, own)| own.own_stiffness).sum(),
+            PlasticMode::Slab { linked, floor } => self.slab_stiffness(*linked, *floor),
         };
         if own > 0.0 { own } else { 1.0 }
     }
@@ -406,19 +388,18 @@ impl System for BuildingSystem<'_> {
         self.respond(mode);
         let Some(response) = &self.responses[mode] else { return };
         self.elastic_forces(&response.unknowns, column);
-        match (self.line_of(&self.modes[mode]), &self.modes[mode]) {
-            (Some((line, own)), _) => {
-                let condensed = self.condensed(line);
+        match &self.modes[mode] {
+            PlasticMode::Members(parts) => {
                 for (other, force) in self.modes.iter().zip(column.iter_mut()) {
-                    if let Some((its, other)) = self.line_of(other)
-                        && its == line
-                    {
-                        *force += condensed.coupling(other, own, &response.hidden);
+                    let PlasticMode::Members(others) = other else { continue };
+                    for ((line, own), hidden) in parts.iter().zip(&response.hidden) {
+                        for (_, other) in others.iter().filter(|(its, _)| its == line) {
+                            *force += self.condensed(*line).coupling(other, own, hidden);
+                        }
                     }
                 }
             }
-            (None, PlasticMode::Slab { linked, floor }) => column[mode] -= self.slab_stiffness(*linked, *floor),
-            _ => {}
+            PlasticMode::Slab { linked, floor } => column[mode] -= self.slab_stiffness(*linked, *floor),
         }
         for force in column {
             *force = -*force;

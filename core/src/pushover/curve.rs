@@ -308,8 +308,9 @@ impl Setup<'_> {
         }
         let peak =
             (0..roofs.len()).fold(0, |most, k| if path.points[k].load > path.points[most].load { k } else { most });
-        let events = self.events(path, modes, &roofs);
-        let limits = self.limits(path, modes, &roofs, sense, peak);
+        let history = History::new(path, modes.len());
+        let events = self.events(path, &history, modes, &roofs);
+        let limits = self.limits(path, &history, modes, &roofs, peak);
         let at = limits.first().map_or(f64::INFINITY, |limit| limit.position);
         let known = path.points.iter().position(|point| point.accumulated >= at).unwrap_or(path.points.len() - 1);
         let mechanism = self.mechanism(&path.points[known], &states[known], modes, sense);
@@ -342,7 +343,7 @@ impl Setup<'_> {
         }
     }
 
-    fn events(&self, path: &Path, modes: &[MemberMode], roofs: &[f64]) -> Vec<CurveEvent> {
+    fn events(&self, path: &Path, history: &History, modes: &[MemberMode], roofs: &[f64]) -> Vec<CurveEvent> {
         let mut events = Vec::new();
         let mut yielded = vec![false; 2 * modes.len()];
         for event in &path.events {
@@ -376,7 +377,7 @@ impl Setup<'_> {
                 let Some(loss) = resistance.map(|it| it.loss).filter(|loss| loss.is_finite() && hinge.vertical) else {
                     continue;
                 };
-                let Some((k, part)) = passes(path, index, sense, loss) else { continue };
+                let Some((k, part)) = history.passes(index, sense, loss) else { continue };
                 let between = |values: &dyn Fn(usize) -> f64| values(k) + part * (values(k + 1) - values(k));
                 events.push(CurveEvent {
                     what: What::LosesSupport,
@@ -395,7 +396,14 @@ impl Setup<'_> {
     }
 
     /// Limits in order; of members of one storey that fail the same way only the first.
-    fn limits(&self, path: &Path, modes: &[MemberMode], roofs: &[f64], sense: f64, peak: usize) -> Vec<LimitReached> {
+    fn limits(
+        &self,
+        path: &Path,
+        history: &History,
+        modes: &[MemberMode],
+        roofs: &[f64],
+        peak: usize,
+    ) -> Vec<LimitReached> {
         let mut found: Vec<LimitReached> = Vec::new();
         let furthest: Vec<f64> = roofs
             .iter()
@@ -417,7 +425,6 @@ impl Setup<'_> {
                 position: between(&|k| path.points[k].accumulated),
             });
         };
-        let _ = sense;
         for (index, mode) in modes.iter().enumerate() {
             let hinge = &self.hinges[mode.hinges[0]];
             if !hinge.vertical {
@@ -431,7 +438,7 @@ impl Setup<'_> {
                     accepted = (accepted - resistance.strength / own_stiffness(mode)).max(0.0);
                 }
                 let kind = if resistance.loss < accepted { LimitKind::Support } else { LimitKind::Member };
-                if let Some(at) = passes(path, index, side, accepted.min(resistance.loss)) {
+                if let Some(at) = history.passes(index, side, accepted.min(resistance.loss)) {
                     add(kind, hinge.place.clone(), hinge.storey, hinge.failure, at);
                 }
             }
@@ -549,8 +556,8 @@ impl Setup<'_> {
 
 fn own_stiffness(mode: &MemberMode) -> f64 {
     match &mode.mode {
-        super::PlasticMode::Line { mode: own, .. } | super::PlasticMode::Linked { mode: own, .. } => {
-            own.own_stiffness / mode.hinges.len() as f64
+        super::PlasticMode::Members(parts) => {
+            parts.iter().map(|(_, own)| own.own_stiffness).sum::<f64>() / mode.hinges.len() as f64
         }
         super::PlasticMode::Slab { .. } => f64::INFINITY,
     }
@@ -570,23 +577,37 @@ fn drifts(state: &State, direction: Direction, sense: f64) -> Vec<f64> {
         .collect()
 }
 
-/// Where the deformation of a mode in a sense passes a limit for the first time: the point before
-/// and the part of the way to the next.
-fn passes(path: &Path, mode: usize, sense: usize, limit: f64) -> Option<(usize, f64)> {
-    let sign = if sense == 0 { 1.0 } else { -1.0 };
-    let at = |k: usize| {
-        let found = path.points[k].plastic.binary_search_by_key(&mode, |(own, _)| *own);
-        found.map_or(0.0, |place| sign * path.points[k].plastic[place].1)
-    };
-    let mut before = 0.0;
-    for k in 1..path.points.len() {
-        let now = at(k);
-        if now > limit || (now == limit && limit > 0.0) {
-            return Some((k - 1, if now > before { ((limit - before) / (now - before)).max(0.0) } else { 1.0 }));
+/// Plastic deformation of every mode, point by point where it has any.
+struct History(Vec<Vec<(usize, f64)>>);
+
+impl History {
+    fn new(path: &Path, modes: usize) -> Self {
+        let mut history = vec![Vec::new(); modes];
+        for (k, point) in path.points.iter().enumerate() {
+            for &(mode, amplitude) in &point.plastic {
+                history[mode].push((k, amplitude));
+            }
         }
-        before = now;
+        Self(history)
     }
-    None
+
+    /// Where the deformation of a mode in a sense passes a limit for the first time: the point
+    /// before and the part of the way to the next.
+    fn passes(&self, mode: usize, sense: usize, limit: f64) -> Option<(usize, f64)> {
+        let sign = if sense == 0 { 1.0 } else { -1.0 };
+        let mut before = (0, 0.0);
+        for &(k, amplitude) in &self.0[mode] {
+            let now = sign * amplitude;
+            // A mode that is not listed at a point is at rest there.
+            let last = if k == before.0 + 1 { before.1 } else { 0.0 };
+            if now > limit || (now == limit && limit > 0.0) {
+                let part = if now > last { ((limit - last) / (now - last)).max(0.0) } else { 1.0 };
+                return Some((k - 1, part));
+            }
+            before = (k, now);
+        }
+        None
+    }
 }
 
 /// The points that shape a curve, at most [`MOST_POINTS`]: the ones whose loss moves it least are

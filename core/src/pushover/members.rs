@@ -1,4 +1,4 @@
-//! Plastic modes of a model: hinges with their envelopes, like ones of a line taken together.
+//! Plastic modes of a model: hinges with their envelopes, like ones of a storey taken together.
 
 use super::building::PlasticMode;
 use super::envelope::{Envelope, LEAST_HARDENING, Piece};
@@ -26,7 +26,7 @@ pub struct MemberMode {
 
 /// Plastic modes of all hinges of a model in a direction.
 ///
-/// Hinges of one line and storey with the same strengths and limits whose elastic forces under
+/// Hinges of one storey with the same strengths and limits whose elastic forces under
 /// `response` differ by no more than `alike` of their strength deform together as one mode. At zero
 /// only those do that carry the same to rounding, so that the answer does not change; more is an
 /// approximation that trades the order of their yielding for speed.
@@ -50,10 +50,6 @@ pub fn member_modes(
         let mut group = vec![first];
         for next in first + 1..singles.len() {
             let other = &hinges[singles[next].index];
-            // The list runs line by line.
-            if other.at != own.at {
-                break;
-            }
             let gap = (singles[next].utilisation - singles[first].utilisation).abs();
             if !taken[next] && gap <= alike && same(own, other) {
                 taken[next] = true;
@@ -73,15 +69,18 @@ pub fn member_modes(
         let mode = if group.len() == 1 {
             singles[first].mode.clone()
         } else {
-            let all: Vec<(Hinge, f64)> = group
-                .iter()
-                .flat_map(|one| hinges[singles[*one].index].hinges.iter().map(|hinge| (*hinge, 1.0)))
-                .collect();
-            match (own.at, line_mode(framing, own.at, &all)) {
-                (At::Line(line), Some(mode)) => Mode(PlasticMode::Line { line, mode }),
-                (At::Frame(linked), Some(mode)) => Mode(PlasticMode::Linked { linked, mode }),
-                _ => continue,
+            // Part by part: the hinges of one line together.
+            let mut parts: Vec<(At, Vec<(Hinge, f64)>)> = Vec::new();
+            for one in &group {
+                let hinge = &hinges[singles[*one].index];
+                let more = hinge.hinges.iter().map(|hinge| (*hinge, 1.0));
+                match parts.iter_mut().find(|(at, _)| *at == hinge.at) {
+                    Some((_, all)) => all.extend(more),
+                    None => parts.push((hinge.at, more.collect())),
+                }
             }
+            let parts = parts.iter().filter_map(|(at, all)| line_mode(framing, *at, all)).collect();
+            Mode(PlasticMode::Members(parts))
         };
         let indices = group.iter().map(|one| singles[*one].index).collect();
         modes.push(MemberMode { hinges: indices, mode: mode.0, envelopes });
@@ -103,16 +102,17 @@ struct Mode(PlasticMode);
 impl Mode {
     fn own(&self, framing: &Framing) -> f64 {
         match &self.0 {
-            PlasticMode::Line { mode, .. } | PlasticMode::Linked { mode, .. } => mode.own_stiffness,
+            PlasticMode::Members(parts) => parts.iter().map(|(_, own)| own.own_stiffness).sum(),
             PlasticMode::Slab { linked, floor } => framing.frames[*linked].link_kn_m[*floor].unwrap_or(1.0),
         }
     }
 }
 
-fn line_mode(framing: &Framing, at: At, hinges: &[(Hinge, f64)]) -> Option<LineMode> {
+/// Line among fixed and linked ones, and the mode of hinges in it.
+fn line_mode(framing: &Framing, at: At, hinges: &[(Hinge, f64)]) -> Option<(usize, LineMode)> {
     match at {
-        At::Line(line) => framing.lines[line].condensed.mode(hinges),
-        At::Frame(frame) => framing.frames[frame].condensed.mode(hinges),
+        At::Line(line) => Some((line, framing.lines[line].condensed.mode(hinges)?)),
+        At::Frame(frame) => Some((framing.lines.len() + frame, framing.frames[frame].condensed.mode(hinges)?)),
         At::Rocking(_) | At::Slab(..) => None,
     }
 }
@@ -127,19 +127,20 @@ fn single(
     let all: Vec<(Hinge, f64)> = hinge.hinges.iter().map(|hinge| (*hinge, 1.0)).collect();
     let (mode, force) = match hinge.at {
         At::Line(line) => {
-            let mode = line_mode(framing, hinge.at, &all)?;
+            let (at, mode) = line_mode(framing, hinge.at, &all)?;
             let force = framing.lines[line].condensed.mode_force(&mode, &response.lines[line].displacement_m);
-            (PlasticMode::Line { line, mode }, force)
+            (PlasticMode::Members(vec![(at, mode)]), force)
         }
-        At::Frame(linked) => {
-            let mode = line_mode(framing, hinge.at, &all)?;
-            let force = framing.frames[linked].condensed.mode_force(&mode, &response.linked[linked].displacement_m);
-            (PlasticMode::Linked { linked, mode }, force)
+        At::Frame(frame) => {
+            let (at, mode) = line_mode(framing, hinge.at, &all)?;
+            let force = framing.frames[frame].condensed.mode_force(&mode, &response.linked[frame].displacement_m);
+            (PlasticMode::Members(vec![(at, mode)]), force)
         }
-        At::Rocking(linked) => {
+        At::Rocking(frame) => {
             let levels: Vec<f64> =
-                model.floors.iter().take(model.frames[linked].storeys as usize).map(|floor| floor.level_m).collect();
-            (PlasticMode::Linked { linked, mode: framing.frames[linked].condensed.turning(&levels) }, 0.0)
+                model.floors.iter().take(model.frames[frame].storeys as usize).map(|floor| floor.level_m).collect();
+            let mode = framing.frames[frame].condensed.turning(&levels);
+            (PlasticMode::Members(vec![(framing.lines.len() + frame, mode)]), 0.0)
         }
         At::Slab(linked, floor) => {
             framing.frames[linked].link_kn_m[floor]?;
@@ -149,8 +150,8 @@ fn single(
     let strength = hinge.senses.iter().flatten().map(|it| it.strength).fold(0.0, f64::max);
     let mode = Mode(mode);
     // A hinge where nothing can bend.
-    if let PlasticMode::Line { mode, .. } | PlasticMode::Linked { mode, .. } = &mode.0
-        && mode.own_stiffness <= 0.0
+    if let PlasticMode::Members(parts) = &mode.0
+        && parts.iter().any(|(_, own)| own.own_stiffness <= 0.0)
     {
         return None;
     }
@@ -185,7 +186,10 @@ fn same(one: &HingeStrength, other: &HingeStrength) -> bool {
         }
         _ => false,
     };
-    one.storey == other.storey
+    let places = |at: At| matches!(at, At::Line(_) | At::Frame(_));
+    places(one.at)
+        && places(other.at)
+        && one.storey == other.storey
         && one.failure == other.failure
         && one.class == other.class
         && kind(one) == kind(other)

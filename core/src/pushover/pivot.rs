@@ -4,7 +4,7 @@ use super::solver::{Ray, Runner, STILL, Side, TOUCH, sign};
 use crate::linear::dot;
 
 /// Largest distance of the inverse from solving its equations before it is built anew.
-const DRIFT: f64 = 1e-11;
+const DRIFT: f64 = 1e-10;
 
 impl Runner<'_> {
     /// Makes sure the column of a mode is at hand.
@@ -33,9 +33,16 @@ impl Runner<'_> {
         sign(side) * self.per_load[side / 2]
     }
 
-    fn times_inverse(&self, vector: &[f64]) -> Vec<f64> {
+    pub(super) fn times_inverse(&self, vector: &[f64]) -> Vec<f64> {
+        // Symmetric, so rows serve as columns; sums of rows go faster than scalar products.
         let n = self.active.len();
-        (0..n).map(|i| dot(&self.inverse[i * n..(i + 1) * n], vector)).collect()
+        let mut result = vec![0.0; n];
+        for (row, factor) in self.inverse.chunks_exact(n.max(1)).zip(vector) {
+            for (sum, entry) in result.iter_mut().zip(row) {
+                *sum += entry * factor;
+            }
+        }
+        result
     }
 
     /// Takes a side out of the active set.
@@ -48,11 +55,12 @@ impl Runner<'_> {
         let mut smaller = Vec::with_capacity((n - 1) * (n - 1));
         for i in (0..n).filter(|i| *i != k) {
             let factor = column[i] / pivot;
-            smaller.extend((0..n).filter(|j| *j != k).map(|j| self.inverse[i * n + j] - factor * row[j]));
+            let own = &self.inverse[i * n..(i + 1) * n];
+            smaller.extend(own[..k].iter().zip(&row[..k]).map(|(entry, other)| entry - factor * other));
+            smaller.extend(own[k + 1..].iter().zip(&row[k + 1..]).map(|(entry, other)| entry - factor * other));
         }
         self.active.remove(k);
         self.inverse = smaller;
-        self.check_inverse();
     }
 
     /// Adds a side whose column is at hand, with Schur complement `own` and `solved` = M⁻¹·M_q.
@@ -61,40 +69,33 @@ impl Runner<'_> {
         let mut larger = Vec::with_capacity((n + 1) * (n + 1));
         for i in 0..n {
             let factor = solved[i] / own;
-            larger.extend((0..n).map(|j| self.inverse[i * n + j] + factor * solved[j]));
+            let row = &self.inverse[i * n..(i + 1) * n];
+            larger.extend(row.iter().zip(solved).map(|(entry, other)| entry + factor * other));
             larger.push(-factor);
         }
         larger.extend(solved.iter().map(|value| -value / own));
         larger.push(1.0 / own);
         self.active.push(side);
         self.inverse = larger;
-        self.check_inverse();
     }
 
-    /// Builds the inverse anew where rounding has worn it.
-    fn check_inverse(&mut self) {
-        let n = self.active.len();
-        if n == 0 {
+    /// Builds the inverse anew where rounding has worn it, seen by how far the active sides leave
+    /// their envelopes along a ray, and corrects the ray.
+    pub(super) fn refresh(&mut self, ray: &mut Ray, rates: &mut Vec<f64>) {
+        let worn = self.active.iter().zip(&ray.plastic).any(|(&side, &rate)| {
+            let column = self.columns[side / 2].as_ref().map_or(1.0, |column| column[side / 2]);
+            let size = (column * rate).abs() + (self.per_load[side / 2] * ray.load).abs();
+            let gap = self.state[side].slope * rate - sign(side) * rates[side / 2];
+            gap.abs() > DRIFT * size || gap.is_nan()
+        });
+        if !worn || ray.load == 0.0 {
             return;
         }
+        self.rebuild();
         let drive: Vec<f64> = self.active.iter().map(|&side| self.drive(side)).collect();
         let solved = self.times_inverse(&drive);
-        let mut gap = 0.0_f64;
-        let mut size = 0.0_f64;
-        for (i, &side) in self.active.iter().enumerate() {
-            let mut sum = -drive[i];
-            let mut parts = drive[i].abs();
-            for (&other, value) in self.active.iter().zip(&solved) {
-                let part = self.entry(side, other) * value;
-                sum += part;
-                parts += part.abs();
-            }
-            gap = gap.max(sum.abs());
-            size = size.max(parts);
-        }
-        if gap > DRIFT * size || gap.is_nan() {
-            self.rebuild();
-        }
+        ray.plastic = solved.iter().map(|rate| (rate * ray.load).max(0.0)).collect();
+        *rates = self.force_rates(ray);
     }
 
     /// Gauss–Jordan with row exchanges.
@@ -158,8 +159,12 @@ impl Runner<'_> {
         }
         // Sides at their limit that would not pass it: they may enter.
         let fastest = rates.iter().fold(0.0_f64, |most, rate| most.max(rate.abs()));
+        let mut is_active = vec![false; self.state.len()];
+        for &side in &self.active {
+            is_active[side] = true;
+        }
         let mut waiting: Vec<Side> = (0..self.state.len())
-            .filter(|side| *side != driven && !self.active.contains(side))
+            .filter(|&side| side != driven && !is_active[side])
             .filter(|&side| {
                 let state = &self.state[side];
                 state.strength.is_finite()

@@ -121,6 +121,9 @@ pub(super) const TOUCH: f64 = 1e-10;
 /// Rates below this part of the largest count as zero.
 pub(super) const STILL: f64 = 1e-12;
 
+/// Plastic deformation of a mode over its yield deformation beyond which nothing real is left.
+const FURTHEST: f64 = 1e6;
+
 /// Follows the path of a structure under one load pattern, from rest.
 ///
 /// `envelopes` holds the positive and the negative sense of every mode. The number of events is
@@ -147,6 +150,8 @@ pub(super) struct Runner<'a> {
     pub(super) per_load: Vec<f64>,
     pub(super) at_rest: Vec<f64>,
     pub(super) watched_per_load: Vec<f64>,
+    /// Watched deformations at the last point; zero-length events do not move them.
+    pub(super) watched_now: Vec<f64>,
     /// By side: first strength, strength where the present piece begins, slope, plastic
     /// deformation, where the piece began, where it ends, its index; all scaled.
     pub(super) state: Vec<SideState>,
@@ -223,6 +228,7 @@ impl<'a> Runner<'a> {
             per_load: scaled(system.per_load()),
             force: at_rest.clone(),
             at_rest,
+            watched_now: vec![0.0; system.watched()],
             watched_per_load: system.watched_per_load(),
             system,
             state,
@@ -240,17 +246,16 @@ impl<'a> Runner<'a> {
         let most = 100 * self.system.modes().max(1);
         let mut ray = Ray { load: 1.0, plastic: Vec::new() };
         let mut last = None;
-        for count in 0.. {
-            let rates = self.force_rates(&ray);
+        loop {
+            let mut rates = self.force_rates(&ray);
+            self.refresh(&mut ray, &mut rates);
             let (step, next) = self.next(&ray, &rates, limits);
             self.advance(&ray, &rates, step);
-            // Rounding of the running sums never reaches the residual.
-            if count % 16 == 15 {
-                self.recompute();
-            }
             if step > 0.0 || matches!(next, Next::Zero | Next::Limit(_)) {
-                self.measure();
-                points.push(self.point());
+                self.recompute();
+                let point = self.point();
+                self.watched_now.clone_from(&point.watched);
+                points.push(point);
             }
             let end = match next {
                 Next::Zero => Some(End::ZeroLoad),
@@ -281,11 +286,9 @@ impl<'a> Runner<'a> {
                 (events.len() >= most).then_some(End::SuddenLoss { mode: last.map_or(0, |side| side / 2) })
             });
             if let Some(end) = end {
-                self.measure();
                 return Path { points, events, end, residual: self.residual };
             }
         }
-        unreachable!("the loop above has no other way out")
     }
 
     fn previous_slope(&self, side: Side) -> f64 {
@@ -338,7 +341,7 @@ impl<'a> Runner<'a> {
     }
 
     /// Force rates of all modes along a ray.
-    fn force_rates(&self, ray: &Ray) -> Vec<f64> {
+    pub(super) fn force_rates(&self, ray: &Ray) -> Vec<f64> {
         let mut rates: Vec<f64> = self.per_load.iter().map(|unit| unit * ray.load).collect();
         for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
             if let Some(column) = &self.columns[side / 2] {
@@ -351,7 +354,8 @@ impl<'a> Runner<'a> {
         rates
     }
 
-    /// Forces from the totals.
+    /// Forces from the totals, never from running sums, and how far the yielding modes are from their
+    /// envelopes by them.
     fn recompute(&mut self) {
         let mut force: Vec<f64> =
             self.per_load.iter().zip(&self.at_rest).map(|(unit, rest)| rest + unit * self.load).collect();
@@ -364,24 +368,33 @@ impl<'a> Runner<'a> {
             }
         }
         self.force = force;
-    }
-
-    /// Distance of the yielding modes from their envelopes, from the totals.
-    fn measure(&mut self) {
-        for &side in &self.active {
-            let mode = side / 2;
-            let mut force = self.at_rest[mode] + self.per_load[mode] * self.load;
-            let mut size = force.abs();
-            for (other, column) in self.columns.iter().enumerate() {
-                if let Some(column) = column {
-                    let part = column[mode] * (self.state[2 * other].plastic - self.state[2 * other + 1].plastic);
-                    force -= part;
-                    size += part.abs();
+        let gaps: Vec<f64> =
+            self.active.iter().map(|&side| sign(side) * self.force[side / 2] - self.state[side].cap()).collect();
+        // Yielding sides are put back on their envelopes, so that rounding never builds up.
+        let correction = self.times_inverse(&gaps);
+        let sound = correction.iter().zip(&self.active).all(|(change, &side)| {
+            let state = &self.state[side];
+            change.abs() <= 1e-11 * (state.plastic + state.strength)
+        });
+        for (k, &side) in self.active.iter().enumerate() {
+            let state = &mut self.state[side];
+            if sound {
+                let moved = (state.plastic + correction[k]).max(0.0);
+                let change = moved - state.plastic;
+                state.plastic = moved;
+                let turned = sign(side) * change;
+                if let (Some(column), true) = (&self.columns[side / 2], turned != 0.0) {
+                    for (sum, unit) in self.force.iter_mut().zip(column) {
+                        *sum -= unit * turned;
+                    }
                 }
             }
+        }
+        for &side in &self.active {
             let state = &self.state[side];
-            let gap = (sign(side) * force - state.cap()).abs() / state.strength.max(size).max(f64::MIN_POSITIVE);
-            self.residual = self.residual.max(gap);
+            let own = self.columns[side / 2].as_ref().map_or(0.0, |column| column[side / 2]) * state.plastic;
+            let gap = (sign(side) * self.force[side / 2] - state.cap()).abs();
+            self.residual = self.residual.max(gap / state.strength.max(own.abs()).max(f64::MIN_POSITIVE));
         }
     }
 
@@ -411,6 +424,11 @@ impl<'a> Runner<'a> {
             if is_active[side] {
                 let (_, rate) = order[place];
                 place += 1;
+                if rate > 0.0 {
+                    // A mechanism that moves nothing watched would go on for ever.
+                    let furthest = FURTHEST * state.strength;
+                    offer((furthest - state.plastic).max(0.0) / rate, Next::Limit(None));
+                }
                 if rate > 0.0 && state.to.is_finite() {
                     offer((state.to - state.plastic).max(0.0) / rate, Next::Reaches(side));
                 }
@@ -427,15 +445,6 @@ impl<'a> Runner<'a> {
             offer(self.load.max(0.0) / -ray.load, Next::Zero);
         }
         let mut speeds: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * ray.load).collect();
-        let mut now: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * self.load).collect();
-        for (mode, column) in self.watched_columns.iter().enumerate() {
-            if let Some(column) = column {
-                let net = (self.state[2 * mode].plastic - self.state[2 * mode + 1].plastic) * self.scale[mode];
-                for (sum, unit) in now.iter_mut().zip(column) {
-                    *sum += unit * net;
-                }
-            }
-        }
         for &(side, rate) in &order {
             if let Some(column) = &self.watched_columns[side / 2] {
                 let rate = sign(side) * rate * self.scale[side / 2];
@@ -444,7 +453,7 @@ impl<'a> Runner<'a> {
                 }
             }
         }
-        for (index, ((&speed, &now), &limit)) in speeds.iter().zip(&now).zip(&limits.watched).enumerate() {
+        for (index, ((&speed, &now), &limit)) in speeds.iter().zip(&self.watched_now).zip(&limits.watched).enumerate() {
             if speed != 0.0 {
                 let left = if speed > 0.0 { limit - now } else { limit + now };
                 offer(left.max(0.0) / speed.abs(), Next::Limit(Some(index)));
