@@ -11,6 +11,7 @@ mod linked_frames;
 mod member_response;
 mod member_rules;
 mod p_delta;
+mod performance_points;
 mod periods;
 mod properties;
 mod pushover_frames;

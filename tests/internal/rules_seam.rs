@@ -6,6 +6,7 @@ use sisterframe_core::hazard::{
     SpectrumShape,
 };
 use sisterframe_core::material::{Bar, ConcreteLaw};
+use sisterframe_core::performance::Pushed;
 use sisterframe_core::rules::{
     self, BarAnchorage, BeamControl, BeamHinge, BeamShear, ClauseConstant, ColumnHinge, ColumnShear, Component,
     ConnectionState, DiaphragmShear, Hoops, InterfaceShear, JointPosition, JointShear, Mark, MasonryPanel,
@@ -169,6 +170,14 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
     let drift = DriftLimit { storeys: 2, importance: ImportanceClass::High, tolerant_partitions: false };
     let splice = Splice { provided_mm: 400.0, required_mm: 800.0, yield_mpa: 330.0 };
     let state = ConnectionState { capped_by_mechanism: true, bars_yield: true };
+    let pushed = Pushed {
+        curve: vec![[0.0, 0.0], [0.02, 400.0], [0.1, 450.0]],
+        masses_t: vec![100.0, 80.0],
+        shape: vec![0.5, 1.0],
+        period_s: 0.5,
+        mass_share: 1.0,
+        second_order: 0.0,
+    };
     let answers: Vec<Option<NotAvailable>> = vec![
         set.expected_factors().err(),
         set.concrete_modulus_mpa(20.0).err(),
@@ -189,6 +198,9 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
         set.bar_anchorage(&anchorage).err(),
         set.connection_factors(state).err(),
         set.spectral_acceleration_g(&motion, 0.4).err(),
+        set.displacement_demand(&pushed, &motion).err(),
+        set.capacity_scale(&pushed, &motion, 0.1).err(),
+        set.uniform_pattern().err(),
         set.force_shares(&weights_kn, &heights_m, 0.4).err(),
         set.mass_share(&share).err(),
         set.lateral_forces(&design).err(),
@@ -226,7 +238,7 @@ fn an_incomplete_set_says_what_it_lacks() {
     // The other set's way of giving the ground motion is refused in words, not guessed at.
     assert!(unanswered(rules::european(), two_ordinates()).len() > missing.len());
     let refused = unanswered(rules::american(), ground());
-    assert_eq!(refused.len(), 2, "{refused:?}");
+    assert_eq!(refused.len(), 4, "{refused:?}");
 }
 
 #[test]

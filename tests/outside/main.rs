@@ -4,6 +4,7 @@
 mod column_tests;
 mod connections;
 mod demand;
+mod performance_published;
 mod periods_textbooks;
 mod reference_frames;
 mod sections;

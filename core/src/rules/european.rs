@@ -13,8 +13,10 @@ use crate::hazard::{
     DriftLimit, GroundMotion, GroundType, Hazard, ImportanceClass, LateralDesign, LateralForces, LateralSystem,
     MassShare, PDelta, PDeltaEffect, PDeltaVerdict, SpectrumShape, height_shares, overturning, storey_shears,
 };
-use crate::material::ConcreteLaw;
+use crate::material::{ConcreteLaw, GRAVITY_M_S2};
 use crate::math::pow;
+use crate::performance::bilinear::Bilinear;
+use crate::performance::{Demand, Pushed, Scale, equivalent, inelastic_displacement};
 
 clause_constants! { CONSTANTS;
     /// Partial factors of concrete and steel.
@@ -122,7 +124,49 @@ fn reduced([soil, tb, tc, td]: [f64; 4], q: f64, t: f64) -> f64 {
     }
 }
 
+/// The equivalent single mass of a pushed building with its curve idealised.
+struct SingleMass {
+    line: Bilinear,
+    period_s: f64,
+    mass_t: f64,
+    /// Γ.
+    factor: f64,
+}
+
+impl SingleMass {
+    /// T* = 2π·√(m*·d_y*/F_y*); Γ falls out of the ratio.
+    fn new(pushed: &Pushed, displacement_m: f64) -> Self {
+        let [mass_t, factor] = equivalent(&pushed.masses_t, &pushed.shape);
+        let line = pushed.line().equal_energy(pushed.idealised_at_m(displacement_m));
+        let period_s = 2.0 * core::f64::consts::PI * (mass_t * line.yield_m / line.yield_kn).sqrt();
+        Self { line, period_s, mass_t, factor }
+    }
+
+    /// q_u = S_e·m*/F_y*.
+    fn ratio(&self, acceleration_g: f64) -> f64 {
+        acceleration_g * GRAVITY_M_S2 * self.mass_t * self.factor / self.line.yield_kn
+    }
+
+    fn elastic_m(&self, acceleration_g: f64) -> f64 {
+        let turn = self.period_s / (2.0 * core::f64::consts::PI);
+        acceleration_g * GRAVITY_M_S2 * turn * turn
+    }
+}
+
 impl European {
+    /// T_C: of the ground type, or where a pasted spectrum's plateau ends.
+    fn corner_s(&self, motion: &GroundMotion) -> Ruled<f64> {
+        match &motion.hazard {
+            Hazard::GroundAcceleration { ground, shape: kind, .. } => Ok(shape(*ground, *kind)[2]),
+            Hazard::Table(points) => {
+                let top = points.iter().map(|point| point[1]).fold(0.0, f64::max);
+                let velocity = points.iter().map(|[t, a]| t * a).fold(0.0, f64::max);
+                if top > 0.0 { Ok(velocity / top) } else { self.unanswered("an empty spectrum table") }
+            }
+            Hazard::TwoOrdinates { .. } => self.unanswered("a spectrum from two ordinates"),
+        }
+    }
+
     fn unanswered<T>(&self, question: &'static str) -> Ruled<T> {
         Err(NotAvailable { rules: self.key(), question })
     }
@@ -268,6 +312,53 @@ impl Rules for European {
             },
             Hazard::TwoOrdinates { .. } => self.unanswered("a spectrum from two ordinates"),
         }
+    }
+
+    /// d_t = Γ·d_t* (EN 1998-1 Annex B), repeated with the curve idealised at the answer.
+    fn displacement_demand(&self, pushed: &Pushed, motion: &GroundMotion) -> Ruled<Demand> {
+        let corner = self.corner_s(motion)?;
+        self.spectral_acceleration_g(motion, pushed.period_s)?;
+        Ok(pushed.iterate(|at| {
+            let it = SingleMass::new(pushed, at);
+            let acceleration_g = self.spectral_acceleration_g(motion, it.period_s).unwrap_or(0.0);
+            let ratio = it.ratio(acceleration_g);
+            let elastic = it.elastic_m(acceleration_g);
+            let roof_m = it.factor * inelastic_displacement(elastic, ratio, it.period_s, corner);
+            Demand {
+                roof_m,
+                idealised: it.line,
+                period_s: it.period_s,
+                acceleration_g,
+                strength_ratio: ratio,
+                largest_ratio: None,
+                factors: vec![("Γ", it.factor), ("m*", it.mass_t)],
+                reached: pushed.curve.last().is_some_and(|point| roof_m <= point[0]),
+            }
+        }))
+    }
+
+    /// s = μ_u/q_u where T* ≥ T_C or μ_u ≤ 1, else (1 + (μ_u − 1)·T*/T_C)/q_u, the curve idealised at
+    /// the limit (EN 1998-1 Eq. B.9 to B.12 turned round; DERIVED).
+    fn capacity_scale(&self, pushed: &Pushed, motion: &GroundMotion, limit_m: f64) -> Ruled<Scale> {
+        let corner = self.corner_s(motion)?;
+        let it = SingleMass::new(pushed, limit_m);
+        let ratio = it.ratio(self.spectral_acceleration_g(motion, it.period_s)?);
+        if !(ratio > 0.0 && limit_m > 0.0) {
+            return self.unanswered("capacity over demand without shaking or displacement");
+        }
+        let ductility = limit_m / it.line.yield_m;
+        let scale = if it.period_s >= corner || ductility <= 1.0 {
+            ductility / ratio
+        } else {
+            // No more than three times the elastic displacement is asked for.
+            ((1.0 + (ductility - 1.0) * it.period_s / corner) / ratio).max(ductility / (3.0 * ratio))
+        };
+        Ok(Scale { scale, by_strength: false })
+    }
+
+    /// Uniform beside modal (EN 1998-1 4.3.3.4.2.2; MEMORY).
+    fn uniform_pattern(&self) -> Ruled<bool> {
+        Ok(true)
     }
 
     /// s_i·m_i/Σs_j·m_j with s_i taken as height (EN 1998-1 Eq. 4.11).

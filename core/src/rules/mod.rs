@@ -26,6 +26,7 @@ pub use source::{ClauseConstant, Mark};
 
 use crate::hazard::{DriftLimit, GroundMotion, LateralDesign, LateralForces, MassShare, PDelta, PDeltaEffect};
 use crate::material::ConcreteLaw;
+use crate::performance::{Demand, Pushed, Scale};
 
 /// A question a rule set cannot answer yet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -139,6 +140,15 @@ questions! {
 
     /// Spectral acceleration, g.
     spectral_acceleration_g(motion: &GroundMotion, period_s: f64) -> f64 = "elastic spectrum";
+
+    /// Displacement demand on a pushed building.
+    displacement_demand(pushed: &Pushed, motion: &GroundMotion) -> Demand = "displacement demand";
+
+    /// Largest factor on the ground motion that keeps the roof within a displacement, m.
+    capacity_scale(pushed: &Pushed, motion: &GroundMotion, limit_m: f64) -> Scale = "capacity over demand";
+
+    /// Whether a uniform pattern of forces is to be pushed beside that of the first mode.
+    uniform_pattern() -> bool = "force patterns of a pushover";
 
     /// How a base shear spreads over the floors; the shares sum to one.
     force_shares(weights_kn: &[f64], heights_m: &[f64], period_s: f64) -> Vec<f64> = "lateral force pattern";

@@ -3,6 +3,7 @@
 mod connections;
 mod demand;
 mod members;
+mod performance;
 mod walls;
 
 use super::member::{
@@ -16,6 +17,7 @@ use super::{
 };
 use crate::hazard::{DriftLimit, GroundMotion, LateralDesign, LateralForces, MassShare, PDelta, PDeltaEffect};
 use crate::material::ConcreteLaw;
+use crate::performance::{Demand, Pushed, Scale};
 
 /// The American set.
 #[derive(Debug)]
@@ -44,7 +46,8 @@ impl Rules for American {
     }
 
     fn constants(&self) -> Vec<ClauseConstant> {
-        [members::CONSTANTS, walls::CONSTANTS, connections::CONSTANTS, demand::CONSTANTS].concat()
+        [members::CONSTANTS, walls::CONSTANTS, connections::CONSTANTS, demand::CONSTANTS, performance::CONSTANTS]
+            .concat()
     }
 
     fn expected_factors(&self) -> Ruled<ExpectedFactors> {
@@ -124,6 +127,23 @@ impl Rules for American {
             rules: self.key(),
             question: "a spectrum from ground acceleration and ground type",
         })
+    }
+
+    fn displacement_demand(&self, pushed: &Pushed, motion: &GroundMotion) -> Ruled<Demand> {
+        performance::demand(pushed, motion)
+            .ok_or(super::NotAvailable { rules: self.key(), question: "displacement demand from this spectrum" })
+    }
+
+    fn capacity_scale(&self, pushed: &Pushed, motion: &GroundMotion, limit_m: f64) -> Ruled<Scale> {
+        performance::scale(pushed, motion, limit_m).ok_or(super::NotAvailable {
+            rules: self.key(),
+            question: "capacity over demand without shaking or displacement",
+        })
+    }
+
+    /// One pattern, of the first mode (ASCE 41-17 7.4.3.2.3; MEMORY).
+    fn uniform_pattern(&self) -> Ruled<bool> {
+        Ok(false)
     }
 
     fn force_shares(&self, weights_kn: &[f64], heights_m: &[f64], period_s: f64) -> Ruled<Vec<f64>> {

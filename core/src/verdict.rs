@@ -1,0 +1,175 @@
+//! Capacity over demand: how much stronger the ground motion may be before the first limit.
+
+use crate::performance::bilinear::advancing;
+use crate::performance::{Demand, Pushed};
+use crate::pushover::{CapacityCurve, LimitReached, Pattern, Setup};
+use crate::rules::{Ruled, Rules};
+use serde::Serialize;
+
+/// The capacity of a direction with its verdict.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DirectionCapacity {
+    /// Curves pushed, with their performance points.
+    pub curves: Vec<Assessed>,
+    /// The curve that sets the verdict.
+    pub governing: usize,
+    /// Capacity ÷ demand: the largest factor on the ground motion for which the displacement demand
+    /// stays within the first limit.
+    pub ratio: f64,
+    /// The method's own limit on strength sets the ratio, not the displacement at the limit.
+    pub by_strength: bool,
+    /// Limits of the governing curve in order, with what the ratio would be if those before were
+    /// cured; the first sets the ratio.
+    pub limits: Vec<LimitRatio>,
+}
+
+/// A limit with the factor on the ground motion that reaches it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LimitRatio {
+    /// Factor on the ground motion.
+    pub ratio: f64,
+    /// The limit.
+    pub reached: LimitReached,
+}
+
+/// A curve with its performance point.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Assessed {
+    /// The curve.
+    pub curve: CapacityCurve,
+    /// Capacity ÷ demand by this curve alone.
+    pub ratio: f64,
+    /// What the ground motion asks for.
+    pub point: PerformancePoint,
+}
+
+/// Displacement the ground motion asks for.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PerformancePoint {
+    /// Roof displacement, mm.
+    pub roof_mm: f64,
+    /// Base shear on the curve there, kN.
+    pub base_shear_kn: f64,
+    /// Whether the curve reaches that far within the method's limits.
+    pub reached: bool,
+    /// Effective period, s.
+    pub period_s: f64,
+    /// Spectral acceleration at it, g.
+    pub acceleration_g: f64,
+    /// Corner of the idealised curve: roof displacement (mm) and base shear (kN).
+    pub corner: [f64; 2],
+    /// End of the idealised curve: roof displacement (mm) and base shear (kN).
+    pub end: [f64; 2],
+    /// Elastic strength demand over yield strength.
+    pub strength_ratio: f64,
+    /// Largest such ratio for which the static method stands.
+    pub largest_ratio: Option<f64>,
+    /// Factors by name, as applied.
+    pub factors: Vec<(&'static str, f64)>,
+    /// Mass times shape of the equivalent single mass, t, and its transformation factor.
+    pub equivalent: [f64; 2],
+}
+
+/// Limits shown with their own ratio.
+const MOST_LIMITS: usize = 3;
+
+/// What an assessment takes beside the push.
+pub struct Demanded<'a> {
+    /// Rule set.
+    pub rules: &'a dyn Rules,
+    /// Ground motion.
+    pub motion: &'a crate::hazard::GroundMotion,
+    /// Elastic period of the direction, s.
+    pub period_s: f64,
+    /// Part of the whole mass counted in the base shear.
+    pub mass_share: f64,
+    /// Whether the senses differ, so that both are pushed.
+    pub both_senses: bool,
+}
+
+/// Pushes a direction by the rule set's patterns and judges it; `None` where nothing can be pushed.
+pub fn assess(setup: &Setup<'_>, demanded: &Demanded<'_>) -> Ruled<Option<DirectionCapacity>> {
+    let mut patterns = vec![Pattern::FirstMode];
+    if demanded.rules.uniform_pattern()? {
+        patterns.push(Pattern::Uniform);
+    }
+    let mut curves: Vec<Assessed> = Vec::new();
+    let mut governing: Option<(f64, bool, usize, Vec<LimitRatio>)> = None;
+    for pattern in patterns {
+        for towards_higher in [true, false] {
+            if !towards_higher && !demanded.both_senses {
+                continue;
+            }
+            let curve = setup.curve(pattern, towards_higher);
+            let Some(pushed) = pushed(setup, demanded, &curve) else { continue };
+            let demand = demanded.rules.displacement_demand(&pushed, demanded.motion)?;
+            let mut limits: Vec<LimitRatio> = Vec::new();
+            let mut strength = false;
+            for limit in curve.limits.iter().take(MOST_LIMITS) {
+                // What is reached with the first step has no displacement of its own to scale to.
+                let limit_m = (limit.roof_mm / 1000.0).max(1e-9);
+                let scale = demanded.rules.capacity_scale(&pushed, demanded.motion, limit_m)?;
+                if limits.is_empty() {
+                    strength = scale.by_strength;
+                }
+                // A later limit cannot be reached by a weaker motion than an earlier one.
+                let ratio = limits.last().map_or(scale.scale, |before| scale.scale.max(before.ratio));
+                limits.push(LimitRatio { ratio, reached: limit.clone() });
+            }
+            let ratio = limits.first().map_or(0.0, |first| first.ratio);
+            if governing.as_ref().is_none_or(|(least, ..)| ratio < *least) {
+                governing = Some((ratio, strength, curves.len(), limits));
+            }
+            curves.push(Assessed { point: point(&pushed, &demand), curve, ratio });
+        }
+    }
+    Ok(governing.map(|(ratio, by_strength, governing, limits)| DirectionCapacity {
+        curves,
+        governing,
+        ratio,
+        by_strength,
+        limits,
+    }))
+}
+
+fn pushed(setup: &Setup<'_>, demanded: &Demanded<'_>, curve: &CapacityCurve) -> Option<Pushed> {
+    let line = advancing(curve.points.iter().map(|point| [point.roof_mm / 1000.0, point.base_shear_kn]));
+    let first = line.get(1)?;
+    if !(first[0] > 0.0 && first[1] > 0.0) {
+        return None;
+    }
+    // Work of the weights over work of the storey shears in the first, elastic step.
+    let elastic = curve.points.get(1)?;
+    let weights: Vec<f64> = curve.masses_t.iter().map(|mass| mass * crate::material::GRAVITY_M_S2).collect();
+    let (mut leaning, mut resisting) = (0.0, 0.0);
+    for (s, floor) in setup.model.floors.iter().enumerate() {
+        let drift = elastic.drift_mm[s] / 1000.0;
+        leaning += weights[s..].iter().sum::<f64>() * drift * drift / floor.height_m;
+        resisting += elastic.shear_kn[s] * drift;
+    }
+    Some(Pushed {
+        curve: line,
+        masses_t: curve.masses_t.clone(),
+        shape: curve.shape.clone(),
+        period_s: demanded.period_s,
+        mass_share: demanded.mass_share,
+        second_order: if setup.factored.assembly().p_delta && resisting > 0.0 { -leaning / resisting } else { 0.0 },
+    })
+}
+
+fn point(pushed: &Pushed, demand: &Demand) -> PerformancePoint {
+    let line = &demand.idealised;
+    PerformancePoint {
+        roof_mm: 1000.0 * demand.roof_m,
+        base_shear_kn: pushed.line().force_kn(demand.roof_m),
+        reached: demand.reached,
+        period_s: demand.period_s,
+        acceleration_g: demand.acceleration_g,
+        corner: [1000.0 * line.yield_m, line.yield_kn],
+        end: [1000.0 * line.end_m, line.end_kn],
+        strength_ratio: demand.strength_ratio,
+        largest_ratio: demand.largest_ratio,
+        factors: demand.factors.clone(),
+        equivalent: crate::performance::equivalent(&pushed.masses_t, &pushed.shape),
+    }
+}
