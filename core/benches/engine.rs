@@ -2,6 +2,8 @@
 //!
 //! The sizes are those of a building of four storeys on 5 × 9 lines, and of the demos.
 
+#![expect(missing_docs, reason = "the macros of the bench make functions of their own")]
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use serde_json::{Value, json};
 use sisterframe_core::evaluate::{option, study};
