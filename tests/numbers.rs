@@ -44,8 +44,17 @@ pub fn walk(value: &Value, path: &mut String, visit: &mut impl FnMut(&str, &Valu
 
 /// Keys whose value may be withheld. Everything else is a number, a word or a list: a `null`
 /// there is a number that is none, which is how JSON writes NaN and infinity.
-const MAY_BE_WITHHELD: &[&str] =
-    &["strength_gain", "strength_to_demand", "ductility_needed", "weakest", "first", "works"];
+const MAY_BE_WITHHELD: &[&str] = &[
+    "strength_gain",
+    "strength_to_demand",
+    "ductility_needed",
+    "weakest",
+    "first",
+    "works",
+    "capacity",
+    "capacity_to_demand",
+    "largest_ratio",
+];
 
 /// Keys that hold the largest number for "no limit".
 const MAY_BE_UNLIMITED: &[&str] = &["ratio", "utilisation"];

@@ -82,8 +82,9 @@ impl Renewal {
         match due(&self.evaluated.get_untracked(), &project) {
             Due::Nothing => {}
             Due::Schemes(schemes) => {
-                let results: Vec<OptionResult> =
-                    schemes.iter().filter_map(|scheme| evaluate::option(&project, *scheme)).collect();
+                let results: Vec<OptionResult> = app.study.with_untracked(|study| {
+                    schemes.iter().filter_map(|scheme| evaluate::option_beside(&project, *scheme, study)).collect()
+                });
                 put(app, results);
                 self.evaluated.set(project);
             }

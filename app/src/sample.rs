@@ -98,6 +98,7 @@ fn option(project: &Project, scheme: &Scheme, kind: OptionKind, rank: usize, wei
         strength_gain: Some(Headline { ratio: 1.0 + 0.4 * rank as f64, ..headline }),
         strength_to_demand: Some(headline),
         ductility_needed: Some((1.0 / headline.ratio).max(1.0)),
+        capacity_to_demand: None,
         weakest: Some(Weakest {
             along_x: headline.along_x,
             storey: headline.storey,
@@ -254,6 +255,7 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
         strength_storey: 1,
         eccentricity_m: 0.4 * rank as f64,
         eccentricity_share: 0.03 * rank as f64,
+        capacity: None,
         storeys,
         lines,
     }

@@ -6,7 +6,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use serde_json::{Value, json};
-use sisterframe_core::evaluate::{option, study};
+use sisterframe_core::evaluate::{option_beside, study};
 use sisterframe_core::frame_line::{Base, Beam, Column, FrameLine};
 use sisterframe_core::framing::Framing;
 use sisterframe_core::material::{Bar, ConcreteLaw};
@@ -88,12 +88,13 @@ fn frame(face: &str) -> Value {
     })
 }
 
-/// A scheme elastic with its strengths: what a drag of a slider waits for.
+/// A scheme with its verdict: what a drag of a slider waits for.
 fn schemes(bench: &mut Criterion) {
     let project = building();
-    let mut group = bench.benchmark_group("scheme elastic + strength, 4 storeys, 5 × 9 lines");
+    let mut group = bench.benchmark_group("scheme with its verdict, 4 storeys, 5 × 9 lines");
+    let beside = study(&project);
     for (index, scheme) in project.schemes.iter().enumerate() {
-        group.bench_function(&scheme.name, |bench| bench.iter(|| option(black_box(&project), index)));
+        group.bench_function(&scheme.name, |bench| bench.iter(|| option_beside(black_box(&project), index, &beside)));
     }
     group.finish();
 }

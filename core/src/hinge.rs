@@ -1,9 +1,9 @@
 //! Places of plastic deformation with their strengths and limits: what a pushover needs of members.
 
+use crate::failure::Failure;
 use crate::line_mode::Hinge;
 use crate::place::{Class, Place};
 use crate::rules::PlasticRotations;
-use crate::study::Failure;
 
 /// The structure a hinge belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

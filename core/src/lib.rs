@@ -10,6 +10,7 @@ pub mod capacity;
 pub mod column;
 pub mod condensed_line;
 pub mod evaluate;
+pub mod failure;
 pub mod finding;
 pub mod footing;
 pub mod frame_line;

@@ -4,6 +4,7 @@
 //! anchorage, shear by the rule set; walls by shear, bending, rocking and the bars round
 //! them; external frames by their own mechanism, their footings and their slabs.
 
+use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
 use crate::hinge::HingeStrength;
@@ -12,7 +13,6 @@ use crate::place::{Class, Place};
 use crate::project::{Building, Direction};
 use crate::response::Response;
 use crate::storey::Spring;
-use crate::study::Failure;
 
 /// Shear a member carries under a response.
 #[derive(Clone, Debug, PartialEq)]

@@ -334,6 +334,7 @@ mod tests {
             strength_gain: None,
             strength_to_demand: Some(Headline { ratio, along_x: false, storey: 1 }),
             ductility_needed: Some((1.0 / ratio).max(1.0)),
+            capacity_to_demand: None,
             weakest: Some(Weakest { along_x: false, storey: 1, failure: Failure::Flexure, first: None }),
             added: Added::default(),
             works: None,
@@ -424,6 +425,7 @@ mod tests {
             strength_storey: 1,
             eccentricity_m: 0.0,
             eccentricity_share: 0.0,
+            capacity: None,
             storeys,
             lines: external
                 .map(|shear_kn| LineResult {

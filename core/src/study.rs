@@ -3,8 +3,11 @@
 //! Keys carry their unit. `None` means the value is withheld or does not apply; the
 //! findings say why.
 
+pub use crate::failure::Failure;
+
 use crate::finding::Finding;
 use crate::place::{Class, Place};
+use crate::verdict::DirectionCapacity;
 use serde::Serialize;
 
 /// The results of a whole project.
@@ -77,6 +80,9 @@ pub struct OptionResult {
     pub strength_to_demand: Option<Headline>,
     /// The ductility it would need: the inverse of the above, at least 1.
     pub ductility_needed: Option<f64>,
+    /// Capacity ÷ demand: the largest factor on the ground motion for which the displacement demand
+    /// stays within the first limit of the objective, in the direction where it is least.
+    pub capacity_to_demand: Option<Headline>,
     /// The weakest storey and how it fails.
     pub weakest: Option<Weakest>,
     /// Added weight.
@@ -98,64 +104,6 @@ pub struct Headline {
     pub along_x: bool,
     /// The storey.
     pub storey: u32,
-}
-
-/// How a storey fails.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Failure {
-    /// Bending at the ends of the members.
-    Flexure,
-    /// Bending first, then shear.
-    FlexureShear,
-    /// Shear.
-    Shear,
-    /// The lap of the bars.
-    Splice,
-    /// Beams yield first.
-    Beam,
-    /// The beam–column joints.
-    Joint,
-    /// Sliding or crushing of a wall.
-    WallShear,
-    /// Bending of a wall at its base.
-    WallFlexure,
-    /// Rocking on the footing.
-    Rocking,
-    /// The bars round an infill wall.
-    Perimeter,
-    /// A connecting slab.
-    Slab,
-    /// A masonry panel.
-    Masonry,
-}
-
-impl Failure {
-    /// In words.
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Flexure => "columns bend",
-            Self::FlexureShear => "columns bend, then shear",
-            Self::Shear => "columns shear",
-            Self::Splice => "bar laps slip",
-            Self::Beam => "beams yield",
-            Self::Joint => "joints crack",
-            Self::WallShear => "walls shear",
-            Self::WallFlexure => "walls bend at the base",
-            Self::Rocking => "footings rock",
-            Self::Perimeter => "bars round the infill slip",
-            Self::Slab => "connecting slabs give way",
-            Self::Masonry => "masonry cracks",
-        }
-    }
-
-    /// Whether strength is lost soon after it is reached.
-    pub const fn is_brittle(self) -> bool {
-        matches!(
-            self,
-            Self::Shear | Self::Splice | Self::Joint | Self::WallShear | Self::Perimeter | Self::Slab | Self::Masonry
-        )
-    }
 }
 
 /// The weakest storey of an option.
@@ -195,6 +143,8 @@ pub struct DirectionResult {
     pub eccentricity_m: f64,
     /// The same as a share of the plan's width across the direction.
     pub eccentricity_share: f64,
+    /// Capacity against demand by pushing the building over; withheld where nothing can be pushed.
+    pub capacity: Option<DirectionCapacity>,
     /// Storeys from the ground up.
     pub storeys: Vec<StoreyResult>,
     /// Frame lines and external frames.

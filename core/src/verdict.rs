@@ -2,17 +2,22 @@
 
 use crate::performance::bilinear::advancing;
 use crate::performance::{Demand, Pushed};
-use crate::pushover::{CapacityCurve, LimitReached, Pattern, Setup};
+use crate::place::Place;
+use crate::pushover::{CapacityCurve, LimitKind, LimitReached, Pattern, Setup};
 use crate::rules::{Ruled, Rules};
 use serde::Serialize;
 
 /// The capacity of a direction with its verdict.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DirectionCapacity {
+    /// Places of plastic deformation, as the events of the curves number them.
+    pub places: Vec<Place>,
     /// Curves pushed, with their performance points.
     pub curves: Vec<Assessed>,
     /// The curve that sets the verdict.
     pub governing: usize,
+    /// Largest base shear before gravity support is lost, least of all curves, kN.
+    pub strength_kn: f64,
     /// Capacity ÷ demand: the largest factor on the ground motion for which the displacement demand
     /// stays within the first limit.
     pub ratio: f64,
@@ -21,6 +26,18 @@ pub struct DirectionCapacity {
     /// Limits of the governing curve in order, with what the ratio would be if those before were
     /// cured; the first sets the ratio.
     pub limits: Vec<LimitRatio>,
+}
+
+impl DirectionCapacity {
+    /// The storey of the first limit.
+    pub fn storey(&self) -> u32 {
+        self.limits.first().map_or(0, |limit| limit.reached.storey)
+    }
+
+    /// The curve that sets the verdict, with its performance point.
+    pub fn governing(&self) -> &Assessed {
+        &self.curves[self.governing]
+    }
 }
 
 /// A limit with the factor on the ground motion that reaches it.
@@ -39,6 +56,8 @@ pub struct Assessed {
     pub curve: CapacityCurve,
     /// Capacity ÷ demand by this curve alone.
     pub ratio: f64,
+    /// Largest base shear before gravity support is lost, kN.
+    pub strength_kn: f64,
     /// What the ground motion asks for.
     pub point: PerformancePoint,
 }
@@ -83,8 +102,6 @@ pub struct Demanded<'a> {
     pub period_s: f64,
     /// Part of the whole mass counted in the base shear.
     pub mass_share: f64,
-    /// Whether the senses differ, so that both are pushed.
-    pub both_senses: bool,
 }
 
 /// Pushes a direction by the rule set's patterns and judges it; `None` where nothing can be pushed.
@@ -93,11 +110,12 @@ pub fn assess(setup: &Setup<'_>, demanded: &Demanded<'_>) -> Ruled<Option<Direct
     if demanded.rules.uniform_pattern()? {
         patterns.push(Pattern::Uniform);
     }
+    let both_senses = setup.senses_differ();
     let mut curves: Vec<Assessed> = Vec::new();
     let mut governing: Option<(f64, bool, usize, Vec<LimitRatio>)> = None;
     for pattern in patterns {
         for towards_higher in [true, false] {
-            if !towards_higher && !demanded.both_senses {
+            if !towards_higher && !both_senses {
                 continue;
             }
             let curve = setup.curve(pattern, towards_higher);
@@ -120,16 +138,28 @@ pub fn assess(setup: &Setup<'_>, demanded: &Demanded<'_>) -> Ruled<Option<Direct
             if governing.as_ref().is_none_or(|(least, ..)| ratio < *least) {
                 governing = Some((ratio, strength, curves.len(), limits));
             }
-            curves.push(Assessed { point: point(&pushed, &demand), curve, ratio });
+            let strength_kn = strength_kn(&curve);
+            curves.push(Assessed { point: point(&pushed, &demand), curve, ratio, strength_kn });
         }
     }
+    let strength_kn = curves.iter().map(|own| own.strength_kn).fold(f64::INFINITY, f64::min);
     Ok(governing.map(|(ratio, by_strength, governing, limits)| DirectionCapacity {
+        places: setup.hinges.iter().map(|hinge| hinge.place.clone()).collect(),
         curves,
         governing,
+        strength_kn,
         ratio,
         by_strength,
         limits,
     }))
+}
+
+/// Largest base shear up to where the first column or wall loses gravity support.
+fn strength_kn(curve: &CapacityCurve) -> f64 {
+    let lost = curve.limits.iter().find(|limit| limit.limit == LimitKind::Support);
+    let Some(lost) = lost else { return curve.peak_kn };
+    let before = curve.points.iter().filter(|point| point.position <= lost.position);
+    before.map(|point| point.base_shear_kn).fold(lost.base_shear_kn, f64::max)
 }
 
 fn pushed(setup: &Setup<'_>, demanded: &Demanded<'_>, curve: &CapacityCurve) -> Option<Pushed> {

@@ -1,7 +1,7 @@
 //! Every evaluation ends, with numbers, and always with the same ones.
 
 use crate::seeds;
-use sisterframe_core::evaluate::{option, study};
+use sisterframe_core::evaluate::{option, option_beside, study};
 use sisterframe_core::finding::Code;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{OptionKind, OptionResult};
@@ -42,7 +42,9 @@ fn assert_withheld_for_a_reason(seed: u64, option: &OptionResult) {
         assert!(option.strength_to_demand.is_none() && option.weakest.is_none(), "seed {seed}, {name}");
     } else if option.kind != OptionKind::Rebuild {
         assert_eq!(option.directions.len(), 2, "seed {seed}, {name}");
-        for headline in [option.strength_gain, option.strength_to_demand].into_iter().flatten() {
+        for headline in
+            [option.strength_gain, option.strength_to_demand, option.capacity_to_demand].into_iter().flatten()
+        {
             assert!(headline.ratio.is_finite() && headline.ratio >= 0.0, "seed {seed}, {name}: {headline:?}");
         }
         assert!(option.strength_to_demand.is_some(), "seed {seed}, {name}");
@@ -71,6 +73,7 @@ fn one_option_alone_is_the_option_of_the_study() {
         for index in 0..project.schemes.len() {
             let alone = option(&project, index);
             assert_eq!(alone.as_ref(), study.options.get(index + 1), "seed {seed}, scheme {index}");
+            assert_eq!(option_beside(&project, index, &study), alone, "seed {seed}, scheme {index}");
         }
         assert_eq!(option(&project, project.schemes.len()), None);
     });

@@ -3,6 +3,7 @@
 use super::{JointLimit, LineStrengths, SENSES, Work, secant};
 use crate::anchorage::{self, Lap, confinement};
 use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
+use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::framing::FramedLine;
 use crate::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
@@ -16,7 +17,6 @@ use crate::rules::{
     PlasticRotations, Ruled, Surface, WallShear,
 };
 use crate::sections::{across, both_senses};
-use crate::study::Failure;
 
 impl Work<'_> {
     /// Bending strengths of a line's columns, beams and joints.

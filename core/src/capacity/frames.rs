@@ -1,13 +1,13 @@
 //! External frames: their own mechanism, their footings, their slabs.
 
 use super::{Work, least, secant};
+use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::link;
 use crate::member::{Carried, Member, Strength};
 use crate::place::Place;
 use crate::rules::{BeamControl, BeamHinge, PlasticRotations, Ruled};
 use crate::sections::frame_axial_kn;
-use crate::study::Failure;
 
 impl Work<'_> {
     /// An external frame in a storey: its own mechanism, its footings, its slabs.

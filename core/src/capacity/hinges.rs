@@ -3,6 +3,7 @@
 use super::columns::failure;
 use super::{LineStrengths, Work};
 use crate::column::{ColumnEnd, ColumnFailure};
+use crate::failure::Failure;
 use crate::framing::FramedLine;
 use crate::hinge::{At, HingeStrength, LEAST_DROP, Resistance};
 use crate::joint::NodeLimit;
@@ -14,7 +15,6 @@ use crate::place::{Class, Place};
 use crate::project::Base;
 use crate::rules::{PlasticRotations, Ruled, WallDeformation, WallLimits};
 use crate::sections::frame_axial_kn;
-use crate::study::Failure;
 
 /// Part of its strength that a masonry panel, a connecting slab, or the bars round an infill keep
 /// once they have slipped (judgement, no source).

@@ -6,6 +6,7 @@ mod frames;
 mod hinges;
 mod walls;
 
+use crate::failure::Failure;
 use crate::finding::Finding;
 use crate::framing::Framing;
 use crate::hinge::HingeStrength;
@@ -16,7 +17,6 @@ use crate::project::{Direction, Materials};
 use crate::response::Response;
 use crate::rules::{PlasticRotations, Ruled, Rules};
 use crate::sections::Sections;
-use crate::study::Failure;
 
 /// The two senses of a storey's drift.
 const SENSES: [usize; 2] = [0, 1];

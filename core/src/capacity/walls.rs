@@ -1,6 +1,7 @@
 //! Walls and masonry: shear, bending, rocking, the bars round an infill.
 
 use super::{SENSES, Work, least, secant};
+use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::footing;
 use crate::framing::{FramedLine, WallGroup};
@@ -15,7 +16,6 @@ use crate::place::Place;
 use crate::project::InfillWall;
 use crate::rules::{ColumnShear, InterfaceShear, Ruled, Surface, WallShear};
 use crate::sections::both_senses;
-use crate::study::Failure;
 use crate::wall::{WallAtStrength, WallFailure};
 
 impl Work<'_> {

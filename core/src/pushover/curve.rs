@@ -1,10 +1,11 @@
 //! The capacity curve of a model in one direction, pattern and sense.
 
 use super::building::{BuildingSystem, State};
-use super::members::{MemberMode, member_modes};
+use super::members::{MemberMode, member_modes, senses_differ};
 use super::solver::{Change, End, Limits, Path, Point, push};
 use crate::assembly::{Assembly, Load};
 use crate::condensed_line::CondensedLine;
+use crate::failure::Failure;
 use crate::framing::Framing;
 use crate::hinge::HingeStrength;
 use crate::model::Model;
@@ -12,7 +13,6 @@ use crate::modes::Mode;
 use crate::place::{Class, Place};
 use crate::project::Direction;
 use crate::response::Factored;
-use crate::study::Failure;
 use serde::Serialize;
 
 /// How the lateral forces spread over the floors.
@@ -35,8 +35,8 @@ pub struct Settings {
 }
 
 impl Settings {
-    /// Stops at 5 % drift; hinges within 5 % of their strength of each other deform together.
-    pub const USUAL: Self = Self { limit_drift: 0.05, alike: 0.05 };
+    /// Stops at 5 % drift; hinges within a fifth of a per cent of their strength of each other deform together.
+    pub const USUAL: Self = Self { limit_drift: 0.05, alike: 0.002 };
 }
 
 /// Why a curve ends.
@@ -79,8 +79,8 @@ pub struct CurveEvent {
     pub failure: Failure,
     /// Where; the first of those it happens to together.
     pub place: Place,
-    /// How many places.
-    pub count: u32,
+    /// All places it happens to together, by their number in [`crate::verdict::DirectionCapacity::places`].
+    pub places: Vec<u32>,
     /// Storey, from 1.
     pub storey: u32,
     /// Base shear, kN.
@@ -221,7 +221,10 @@ pub struct Setup<'a> {
 }
 
 /// Points kept of a curve, at most: those that change it least go first.
-const MOST_POINTS: usize = 48;
+const MOST_POINTS: usize = 32;
+/// A mode whose roof moves less than this part of its largest floor, or whose pattern sums to less
+/// than this part of the mass, is not one to scale to the roof (judgement, no source).
+const LEAST_ROOF: f64 = 0.2;
 
 impl Setup<'_> {
     /// Pushes the model.
@@ -241,49 +244,83 @@ impl Setup<'_> {
         self.read(&system, &path, &modes, sense, pattern, shape, masses)
     }
 
+    /// Whether pushing one way and the other differ: not where the building is its own mirror image,
+    /// so that every hinge has a counterpart with the same elastic force and the strengths of its
+    /// two senses exchanged.
+    pub fn senses_differ(&self) -> bool {
+        let (load, ..) = self.pattern(self.factored.assembly(), Pattern::FirstMode, 1.0);
+        let response = self.factored.solve(&load);
+        senses_differ(self.model, self.framing, self.hinges, &response)
+    }
+
     /// Forces that sum to 1 kN, with the shape and masses of the equivalent single mass.
+    ///
+    /// A mode that hardly moves the roof (a local one, or one that twists about it), or pushes as
+    /// much one way as the other, cannot be scaled to the roof: its forces are uniform and its shape
+    /// a straight line.
     fn pattern(&self, assembly: &Assembly, pattern: Pattern, sense: f64) -> (Load, Vec<f64>, Vec<f64>) {
+        let along = self.direction;
+        let floors: Vec<f64> = self.mode.floors.iter().map(|floor| floor.along(along)).collect();
+        let roof = floors.last().copied().unwrap_or(0.0);
+        let most = floors.iter().fold(0.0_f64, |most, own| most.max(own.abs()));
+        let linked_mass = |i: usize| assembly.linked.iter().filter_map(move |line| line.mass_t.get(i)).sum::<f64>();
+        let masses: Vec<f64> =
+            assembly.floors.iter().enumerate().map(|(i, floor)| floor.mass_t + linked_mass(i)).collect();
+        let moved = |k: usize, i: usize| self.mode.linked.get(k).and_then(|own| own.get(i)).copied().unwrap_or(0.0);
+        if roof.abs() >= LEAST_ROOF * most && roof != 0.0 {
+            let shape: Vec<f64> = floors.iter().map(|own| own / roof).collect();
+            if pattern == Pattern::Uniform {
+                return (self.load(assembly, sense, &|_| 1.0, &|_, _| 1.0).0, shape, masses);
+            }
+            let (load, sum) = self.load(assembly, sense, &|i| shape[i], &|k, i| moved(k, i) / roof);
+            if sum > LEAST_ROOF * masses.iter().sum::<f64>() {
+                return (load, shape, masses);
+            }
+        }
+        let height = self.model.floors.last().map_or(1.0, |floor| floor.level_m);
+        let straight = self.model.floors.iter().map(|floor| floor.level_m / height).collect();
+        (self.load(assembly, sense, &|_| 1.0, &|_, _| 1.0).0, straight, masses)
+    }
+
+    /// Masses times the accelerations of floors and of linked lines, scaled to 1 kN in all, with
+    /// the sum they had.
+    fn load(
+        &self,
+        assembly: &Assembly,
+        sense: f64,
+        of_floor: &dyn Fn(usize) -> f64,
+        of_linked: &dyn Fn(usize, usize) -> f64,
+    ) -> (Load, f64) {
+        let along = self.direction;
         let mut load = assembly.no_load();
         let mut sum = 0.0;
-        let along = self.direction;
-        let roof = self.mode.floors.last().map_or(1.0, |floor| floor.along(along));
-        let unit = |value: f64| if roof == 0.0 { 0.0 } else { value / roof };
-        let shape: Vec<f64> = self.mode.floors.iter().map(|floor| unit(floor.along(along))).collect();
-        let mut masses: Vec<f64> = assembly.floors.iter().map(|floor| floor.mass_t).collect();
         for (i, floor) in assembly.floors.iter().enumerate() {
-            let factor = if pattern == Pattern::FirstMode { shape[i] } else { 1.0 };
-            load.floors[i].push(along, sense * floor.mass_t * factor, 0.0);
-            sum += floor.mass_t * factor;
+            load.floors[i].push(along, sense * floor.mass_t * of_floor(i), 0.0);
+            sum += floor.mass_t * of_floor(i);
         }
         for (k, line) in assembly.linked.iter().enumerate() {
             for (i, mass) in line.mass_t.iter().enumerate() {
-                masses[i] += mass;
                 if line.direction == along {
-                    let own = self.mode.linked.get(k).and_then(|own| own.get(i)).copied().unwrap_or(0.0);
-                    let factor = if pattern == Pattern::FirstMode { unit(own) } else { 1.0 };
-                    load.linked_kn[k][i] = sense * mass * factor;
-                    sum += mass * factor;
+                    load.linked_kn[k][i] = sense * mass * of_linked(k, i);
+                    sum += mass * of_linked(k, i);
                 } else {
-                    let factor = if pattern == Pattern::FirstMode { shape[i] } else { 1.0 };
                     let offset = line.middle_m - assembly.floors[i].along(along.across());
-                    load.floors[i].push(along, sense * mass * factor, offset);
-                    sum += mass * factor;
+                    load.floors[i].push(along, sense * mass * of_floor(i), offset);
+                    sum += mass * of_floor(i);
                 }
             }
         }
-        // A shape that pushes both ways at once has no base shear to speak of.
-        if sum <= 0.0 {
-            return self.pattern(assembly, Pattern::Uniform, sense);
+        if sum != 0.0 {
+            for floor in &mut load.floors {
+                floor.x_kn /= sum;
+                floor.y_kn /= sum;
+                floor.moment_kn_m /= sum;
+            }
+            for force in load.linked_kn.iter_mut().flatten() {
+                *force /= sum;
+            }
         }
-        for floor in &mut load.floors {
-            floor.x_kn /= sum;
-            floor.y_kn /= sum;
-            floor.moment_kn_m /= sum;
-        }
-        for force in load.linked_kn.iter_mut().flatten() {
-            *force /= sum;
-        }
-        (load, shape, masses)
+        (load, sum)
     }
 
     #[expect(clippy::too_many_arguments, reason = "a path and what it was made from")]
@@ -310,7 +347,7 @@ impl Setup<'_> {
             (0..roofs.len()).fold(0, |most, k| if path.points[k].load > path.points[most].load { k } else { most });
         let history = History::new(path, modes.len());
         let events = self.events(path, &history, modes, &roofs);
-        let limits = self.limits(path, &history, modes, &roofs, peak);
+        let limits = self.limits(path, &history, modes, &roofs, peak, &events);
         let at = limits.first().map_or(f64::INFINITY, |limit| limit.position);
         let known = path.points.iter().position(|point| point.accumulated >= at).unwrap_or(path.points.len() - 1);
         let mechanism = self.mechanism(&path.points[known], &states[known], modes, sense);
@@ -364,7 +401,7 @@ impl Setup<'_> {
                 what,
                 failure: hinge.failure,
                 place: hinge.place.clone(),
-                count: mode.hinges.len() as u32,
+                places: numbers(mode),
                 storey: hinge.storey,
                 base_shear_kn: path.points[event.point].load,
                 roof_mm: roofs[event.point],
@@ -383,7 +420,7 @@ impl Setup<'_> {
                     what: What::LosesSupport,
                     failure: hinge.failure,
                     place: hinge.place.clone(),
-                    count: mode.hinges.len() as u32,
+                    places: numbers(mode),
                     storey: hinge.storey,
                     base_shear_kn: between(&|k| path.points[k].load),
                     roof_mm: between(&|k| roofs[k]),
@@ -403,6 +440,7 @@ impl Setup<'_> {
         modes: &[MemberMode],
         roofs: &[f64],
         peak: usize,
+        events: &[CurveEvent],
     ) -> Vec<LimitReached> {
         let mut found: Vec<LimitReached> = Vec::new();
         let furthest: Vec<f64> = roofs
@@ -443,13 +481,25 @@ impl Setup<'_> {
                 }
             }
         }
+        // What the whole building's limits come from: the most members that had lost strength by then.
+        let behind = |position: f64| {
+            let losing = events.iter().filter(|event| event.what == What::LosesStrength && event.position <= position);
+            let most = losing.max_by_key(|event| event.places.len());
+            most.or_else(|| events.iter().rfind(|event| event.position <= position))
+                .map_or((Place::Building, 0, Failure::Flexure), |event| {
+                    (event.place.clone(), event.storey, event.failure)
+                })
+        };
         let most = path.points[peak].load;
         let fallen = (peak..path.points.len().saturating_sub(1)).find(|&k| path.points[k + 1].load < 0.8 * most);
         if let Some(k) = fallen {
             let (from, to) = (path.points[k].load, path.points[k + 1].load);
-            add(LimitKind::StrengthLoss, Place::Building, 0, Failure::Flexure, (k, (from - 0.8 * most) / (from - to)));
+            let (place, storey, failure) = behind(path.points[k].accumulated);
+            add(LimitKind::StrengthLoss, place, storey, failure, (k, (from - 0.8 * most) / (from - to)));
         }
-        add(LimitKind::CurveEnd, Place::Building, 0, Failure::Flexure, (path.points.len() - 1, 0.0));
+        let last = path.points.len() - 1;
+        let (place, storey, failure) = behind(path.points[last].accumulated);
+        add(LimitKind::CurveEnd, place, storey, failure, (last, 0.0));
         found.sort_by(|one, other| one.position.total_cmp(&other.position));
         let mut kept: Vec<LimitReached> = Vec::new();
         for limit in found {
@@ -552,6 +602,10 @@ impl Setup<'_> {
         }
         found
     }
+}
+
+fn numbers(mode: &MemberMode) -> Vec<u32> {
+    mode.hinges.iter().map(|&hinge| hinge as u32).collect()
 }
 
 fn own_stiffness(mode: &MemberMode) -> f64 {

@@ -7,6 +7,7 @@ use crate::hinge::{At, HingeStrength, Resistance};
 use crate::line_mode::{Hinge, LineMode};
 use crate::model::Model;
 use crate::response::Response;
+use core::cmp::Ordering;
 
 /// Steepest loss of strength, as a part of the elastic stiffness of the hinge.
 const STEEPEST_LOSS: f64 = 0.3;
@@ -27,9 +28,10 @@ pub struct MemberMode {
 /// Plastic modes of all hinges of a model in a direction.
 ///
 /// Hinges of one storey with the same strengths and limits whose elastic forces under
-/// `response` differ by no more than `alike` of their strength deform together as one mode. At zero
-/// only those do that carry the same to rounding, so that the answer does not change; more is an
-/// approximation that trades the order of their yielding for speed.
+/// `response`, raised to where the first hinge yields, differ by no more than `alike` of their
+/// strength deform together as one mode. At zero only those do that carry the same to rounding, so
+/// that the answer does not change; more is an approximation that trades the order of their yielding
+/// for speed.
 pub fn member_modes(
     model: &Model,
     framing: &Framing,
@@ -41,7 +43,8 @@ pub fn member_modes(
         hinges.iter().enumerate().filter_map(|(index, hinge)| single(model, framing, index, hinge, response)).collect();
     let mut modes = Vec::new();
     let mut taken = vec![false; singles.len()];
-    let alike = alike.max(1e-9);
+    let first_yield = singles.iter().fold(f64::MIN_POSITIVE, |most, single| most.max(single.utilisation.abs()));
+    let alike = alike.max(1e-9) * first_yield;
     for first in 0..singles.len() {
         if taken[first] {
             continue;
@@ -89,9 +92,44 @@ pub fn member_modes(
     modes
 }
 
+/// Whether hinges whose senses differ are without a mirrored counterpart under `response`.
+pub(super) fn senses_differ(model: &Model, framing: &Framing, hinges: &[HingeStrength], response: &Response) -> bool {
+    let uneven = hinges.iter().enumerate().filter(|(_, hinge)| hinge.senses[0] != hinge.senses[1]);
+    let uneven: Vec<Single> =
+        uneven.filter_map(|(index, hinge)| single(model, framing, index, hinge, response)).collect();
+    let largest = uneven.iter().fold(f64::MIN_POSITIVE, |most, single| most.max(single.force.abs()));
+    let figures = |it: Option<Resistance>| {
+        it.map_or([-1.0; 6], |it| [it.strength, it.onset[0], it.onset[1], it.capping, it.loss, it.residual])
+    };
+    // Forces to six figures, so that rounding makes no difference.
+    let seen = |order: [usize; 2]| {
+        let mut rows: Vec<[f64; 14]> = uneven
+            .iter()
+            .map(|single| {
+                let hinge = &hinges[single.index];
+                let mut row = [0.0; 14];
+                row[0] = f64::from(hinge.storey);
+                row[1] = (1e6 * single.force / largest).round();
+                row[2..8].copy_from_slice(&figures(hinge.senses[order[0]]));
+                row[8..].copy_from_slice(&figures(hinge.senses[order[1]]));
+                row
+            })
+            .collect();
+        rows.sort_by(|one, other| {
+            one.iter().zip(other).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
+        });
+        rows
+    };
+    let near = |a: f64, b: f64| a == b || (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
+    let same = |one: &[f64; 14], other: &[f64; 14]| one.iter().zip(other).all(|(&a, &b)| near(a, b));
+    seen([0, 1]).iter().zip(&seen([1, 0])).any(|(one, other)| !same(one, other))
+}
+
 struct Single {
     index: usize,
     mode: Mode,
+    /// Elastic force, signed.
+    force: f64,
     /// Elastic force over strength, signed.
     utilisation: f64,
 }
@@ -155,7 +193,7 @@ fn single(
     {
         return None;
     }
-    Some(Single { index, mode, utilisation: if strength > 0.0 { force / strength } else { 0.0 } })
+    Some(Single { index, mode, force, utilisation: if strength > 0.0 { force / strength } else { 0.0 } })
 }
 
 /// Hinges of one kind at one height with the same figures.

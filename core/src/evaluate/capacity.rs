@@ -1,0 +1,61 @@
+//! Capacity curves and what they say against the demand.
+
+use super::{Analysis, Case};
+use crate::hinge::HingeStrength;
+use crate::project::Objective;
+use crate::pushover::{Settings, Setup};
+use crate::rules::Ruled;
+use crate::study::Headline;
+use crate::verdict::{Demanded, DirectionCapacity, assess};
+
+/// Place of an objective among the limits of members.
+pub(super) const fn level(objective: Objective) -> usize {
+    match objective {
+        Objective::ImmediateUse => 0,
+        Objective::LifeSafety => 1,
+        Objective::NearCollapse => 2,
+    }
+}
+
+impl Analysis<'_> {
+    /// Capacity of a direction with the hinges given; `None` where the building does not stand
+    /// under its own weight or nothing can be pushed.
+    pub(super) fn capacity(
+        &self,
+        case: &Case<'_>,
+        hinges: &[HingeStrength],
+        mass_share: f64,
+    ) -> Ruled<Option<DirectionCapacity>> {
+        let Some(factored) = case.leaning else { return Ok(None) };
+        let tried: Option<Vec<HingeStrength>> =
+            self.change.map(|change| hinges.iter().map(|hinge| change.of(hinge)).collect());
+        let setup = Setup {
+            model: &self.model,
+            framing: case.framing,
+            factored,
+            mode: case.mode,
+            hinges: tried.as_deref().unwrap_or(hinges),
+            direction: case.direction,
+            level: level(case.project.ground_motion.objective),
+            settings: Settings::USUAL,
+        };
+        let demanded = Demanded { rules: self.rules, motion: case.motion, period_s: case.mode.period_s, mass_share };
+        assess(&setup, &demanded)
+    }
+
+    /// The least capacity ÷ demand of both directions; none unless both have one.
+    pub(super) fn capacity_to_demand(&self) -> Option<Headline> {
+        let mut least: Option<Headline> = None;
+        for lateral in &self.directions {
+            let capacity = lateral.result.capacity.as_ref()?;
+            if least.is_none_or(|own| capacity.ratio < own.ratio) {
+                least = Some(Headline {
+                    ratio: capacity.ratio,
+                    along_x: lateral.result.along_x,
+                    storey: capacity.storey(),
+                });
+            }
+        }
+        least
+    }
+}

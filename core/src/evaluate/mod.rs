@@ -1,0 +1,297 @@
+//! The whole evaluation: a checked project in, a study out.
+//!
+//! Model → frames → plan assembly → periods → elastic demand → forces → member strengths →
+//! storey strengths → connecting slabs → capacity curves → verdict → works. Nothing here panics or fails: what cannot
+//! be computed is withheld and said in a finding.
+
+mod capacity;
+mod direction;
+mod summary;
+mod trial;
+mod watch;
+
+pub use trial::{Change, Trial, trials, tried};
+
+use crate::assembly::Assembly;
+use crate::finding::{CAUTIONS, Code, Finding};
+use crate::frame_line::FrameLineError;
+use crate::framing::{Framing, Unframed};
+use crate::hazard;
+use crate::member::{self, Strengths};
+use crate::model::Model;
+use crate::modes::Mode;
+use crate::place::Place;
+use crate::project::{Direction, Project, Scheme};
+use crate::response::Factored;
+use crate::rules::{self, Ruled, Rules};
+use crate::study::{Added, DirectionResult, OptionKind, OptionResult, SlabResult, StoreyFacts, Study};
+use crate::works;
+
+/// Evaluates a whole project.
+pub fn study(project: &Project) -> Study {
+    let rules = rule_set(project);
+    let standing = Analysis::new(project, None, rules, None);
+    let floors = &standing.model.floors;
+    let beside = standing.as_standing();
+    let mut options = vec![standing.option(project, OptionKind::AsItStands, &beside)];
+    options.extend((0..project.schemes.len()).filter_map(|index| scheme_option(project, index, &beside)));
+    options.push(rebuild(project, floors.iter().map(|floor| floor.area_m2).sum()));
+    let motion = &project.ground_motion;
+    Study {
+        project: project.name.clone(),
+        rules: rules.title().to_owned(),
+        ground_motion: spectrum_in_words(project),
+        weight_kn: beside.weight_kn,
+        floor_area_m2: floors.iter().map(|floor| floor.area_m2).sum(),
+        storeys: floors
+            .iter()
+            .zip(1..)
+            .map(|(floor, storey)| StoreyFacts {
+                storey,
+                height_m: floor.height_m,
+                level_m: floor.level_m,
+                area_m2: floor.area_m2,
+                weight_kn: floor.weight_kn,
+            })
+            .collect(),
+        options,
+        cautions: CAUTIONS
+            .iter()
+            .map(|caution| (*caution).to_owned())
+            .chain((!motion.note.is_empty()).then(|| format!("Ground motion as given: {}.", motion.note)))
+            .collect(),
+    }
+}
+
+/// Evaluates one scheme of a project; `None` if there is no such scheme.
+pub fn option(project: &Project, index: usize) -> Option<OptionResult> {
+    let standing = Analysis::new(project, None, rule_set(project), None);
+    scheme_option(project, index, &standing.as_standing())
+}
+
+/// The same beside a study of the same building, ground motion and rule set, whose results for
+/// the building as it stands are not computed again.
+pub fn option_beside(project: &Project, index: usize, study: &Study) -> Option<OptionResult> {
+    let standing = study.options.iter().find(|option| option.kind == OptionKind::AsItStands)?;
+    let beside = Standing { weight_kn: study.weight_kn, directions: standing.directions.iter().collect() };
+    scheme_option(project, index, &beside)
+}
+
+fn scheme_option(project: &Project, index: usize, standing: &Standing) -> Option<OptionResult> {
+    let scheme = project.schemes.get(index)?;
+    let analysis = Analysis::new(project, Some(scheme), rule_set(project), None);
+    Some(analysis.option(project, OptionKind::Scheme { index }, standing))
+}
+
+/// What a scheme is compared with: the building as it stands.
+struct Standing<'a> {
+    /// Its seismic weight, kN.
+    weight_kn: f64,
+    directions: Vec<&'a DirectionResult>,
+}
+
+/// The rule set of a project; only complete ones pass its check.
+fn rule_set(project: &Project) -> &'static dyn Rules {
+    rules::by_key(project.rules.key()).unwrap_or_else(rules::first)
+}
+
+/// The project's ground motion as rule sets take it.
+fn ground_motion(project: &Project) -> hazard::GroundMotion {
+    let motion = &project.ground_motion;
+    let hazard = if motion.table.is_empty() {
+        hazard::Hazard::TwoOrdinates {
+            short_g: motion.sxs_g,
+            one_second_g: motion.sx1_g,
+            rock_one_second_g: 0.0,
+            long_period_s: motion.tl_s,
+        }
+    } else {
+        hazard::Hazard::Table(motion.table.iter().map(|point| [point.period_s, point.acceleration_g]).collect())
+    };
+    hazard::GroundMotion { hazard, damping: motion.damping, importance: motion.importance }
+}
+
+/// The shaking in a sentence.
+fn spectrum_in_words(project: &Project) -> String {
+    let motion = &project.ground_motion;
+    let objective = motion.objective.label();
+    if motion.table.is_empty() {
+        let importance =
+            if motion.importance == 1.0 { String::new() } else { format!(", importance factor {}", motion.importance) };
+        format!("Plateau {} g, {} g at one second{importance}; {objective}", motion.sxs_g, motion.sx1_g)
+    } else {
+        format!("Spectrum as pasted, {} points; {objective}", motion.table.len())
+    }
+}
+
+/// Letter of a scheme in the order of the project.
+pub fn letter(index: usize) -> String {
+    let letters = u8::try_from(index % 26).unwrap_or(0);
+    let letter = char::from(b'A' + letters);
+    if index < 26 { letter.to_string() } else { format!("{letter}{}", index / 26 + 1) }
+}
+
+fn rebuild(project: &Project, floor_area_m2: f64) -> OptionResult {
+    OptionResult {
+        kind: OptionKind::Rebuild,
+        letter: String::new(),
+        name: "Rebuild".to_owned(),
+        measures: vec!["Demolish and build new".to_owned()],
+        directions: Vec::new(),
+        strength_gain: None,
+        strength_to_demand: None,
+        ductility_needed: None,
+        capacity_to_demand: None,
+        weakest: None,
+        added: Added::default(),
+        works: Some(works::rebuild(&project.building, floor_area_m2)),
+        slabs: Vec::new(),
+        findings: vec![Finding::new(Code::RebuildByCode, Place::Building, "")],
+    }
+}
+
+/// One option carried through the mechanics.
+struct Analysis<'p> {
+    scheme: Option<&'p Scheme>,
+    model: Model,
+    rules: &'static dyn Rules,
+    /// A storey tried with other strength or deformation capacity.
+    change: Option<Change>,
+    directions: Vec<Lateral>,
+    slabs: Vec<SlabResult>,
+    findings: Vec<Finding>,
+}
+
+/// What one direction gives.
+struct Lateral {
+    result: DirectionResult,
+    /// Strengths of members by storey.
+    strengths: Strengths,
+}
+
+impl<'p> Analysis<'p> {
+    fn new(
+        project: &'p Project,
+        scheme: Option<&'p Scheme>,
+        rules: &'static dyn Rules,
+        change: Option<Change>,
+    ) -> Self {
+        let nothing = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
+        let model = Model::new(&project.building, scheme.unwrap_or(&nothing));
+        let mut analysis =
+            Self { scheme, model, rules, change, directions: Vec::new(), slabs: Vec::new(), findings: Vec::new() };
+        analysis.findings = member::findings(&analysis.model, &project.building);
+        let trouble = match Framing::new(&analysis.model, &project.building.materials, rules) {
+            Ok(framing) => analysis.run(project, &framing).err(),
+            Err(Unframed::Line { line, error }) => {
+                let detail = format!("line {line}, {}", in_words(error));
+                analysis.findings.push(Finding::new(Code::Unstable, Place::Building, detail));
+                None
+            }
+            Err(Unframed::Rules(missing)) => Some(missing),
+        };
+        if let Some(missing) = trouble {
+            analysis.directions.clear();
+            analysis.slabs.clear();
+            analysis.findings.push(Finding::new(Code::NotInRuleSet, Place::Building, missing.to_string()));
+        }
+        analysis
+    }
+
+    fn run(&mut self, project: &Project, framing: &Framing) -> Ruled<()> {
+        let unstable = |detail: &str| Finding::new(Code::Unstable, Place::Building, detail);
+        let assembly = framing.assembly(&self.model);
+        let Ok(factored) = assembly.factor() else {
+            self.findings.push(unstable("the building can move without resistance"));
+            return Ok(());
+        };
+        let Ok(modes) = factored.modes() else {
+            self.findings.push(unstable("no mass can move"));
+            return Ok(());
+        };
+        // The same with what its weight adds to the overturning when it leans.
+        let leaning = Assembly { p_delta: true, ..assembly.clone() };
+        let leaning = leaning.factor().ok();
+        if leaning.is_none() {
+            self.findings.push(unstable("under its own weight it does not come back from a small sway"));
+        }
+        let motion = ground_motion(project);
+        let mut directions = Vec::new();
+        let mut slabs = Vec::new();
+        for direction in Direction::BOTH {
+            let found = match (modes.governing(direction), modes.governing_mass_ratio(direction)) {
+                (Some(mode), Some(mass)) => self.direction(
+                    &Case {
+                        project,
+                        framing,
+                        assembly: &assembly,
+                        factored: &factored,
+                        leaning: leaning.as_ref(),
+                        motion: &motion,
+                        direction,
+                        mode,
+                    },
+                    mass,
+                )?,
+                _ => None,
+            };
+            let Some((lateral, own)) = found else {
+                self.findings.push(unstable(&format!("no resistance {}", direction.label())));
+                return Ok(());
+            };
+            directions.push(lateral);
+            slabs.extend(own);
+        }
+        self.directions = directions;
+        self.slabs = slabs;
+        Ok(())
+    }
+
+    /// As what others are compared with.
+    fn as_standing(&self) -> Standing<'_> {
+        Standing {
+            weight_kn: self.model.floors.iter().map(|floor| floor.weight_kn).sum(),
+            directions: self.directions.iter().map(|lateral| &lateral.result).collect(),
+        }
+    }
+
+    /// Weight that moves at each level with the added frames', kN.
+    fn level_weights(&self) -> Vec<f64> {
+        self.model
+            .floors
+            .iter()
+            .enumerate()
+            .map(|(level, floor)| {
+                let frames: f64 = self.model.frames.iter().filter_map(|frame| frame.weight_kn.get(level)).sum();
+                floor.weight_kn + frames
+            })
+            .collect()
+    }
+}
+
+/// What evaluating one direction needs at hand.
+struct Case<'a> {
+    project: &'a Project,
+    framing: &'a Framing,
+    assembly: &'a Assembly,
+    factored: &'a Factored<'a>,
+    /// With second-order effects; none where the building does not stand with them.
+    leaning: Option<&'a Factored<'a>>,
+    motion: &'a hazard::GroundMotion,
+    direction: Direction,
+    /// Governing mode of the direction.
+    mode: &'a Mode,
+}
+
+/// A frame's trouble in words.
+fn in_words(error: FrameLineError) -> &'static str {
+    match error {
+        FrameLineError::Geometry => "its geometry makes no frame",
+        FrameLineError::Column { .. } => "a column has no flexible length",
+        FrameLineError::Beam { .. } => "a beam has no flexible length",
+        FrameLineError::Wall { .. } => "a wall has no stiffness",
+        FrameLineError::Base { .. } => "a base is out of range",
+        FrameLineError::StoreySpring { .. } => "a masonry panel is out of range",
+        FrameLineError::Unstable { .. } => "a joint is held by nothing",
+    }
+}

@@ -1,0 +1,61 @@
+//! Ways in which members and storeys fail.
+
+use serde::Serialize;
+
+/// How a storey fails.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Failure {
+    /// Bending at the ends of the members.
+    Flexure,
+    /// Bending first, then shear.
+    FlexureShear,
+    /// Shear.
+    Shear,
+    /// The lap of the bars.
+    Splice,
+    /// Beams yield first.
+    Beam,
+    /// The beam–column joints.
+    Joint,
+    /// Sliding or crushing of a wall.
+    WallShear,
+    /// Bending of a wall at its base.
+    WallFlexure,
+    /// Rocking on the footing.
+    Rocking,
+    /// The bars round an infill wall.
+    Perimeter,
+    /// A connecting slab.
+    Slab,
+    /// A masonry panel.
+    Masonry,
+}
+
+impl Failure {
+    /// In words.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Flexure => "columns bend",
+            Self::FlexureShear => "columns bend, then shear",
+            Self::Shear => "columns shear",
+            Self::Splice => "bar laps slip",
+            Self::Beam => "beams yield",
+            Self::Joint => "joints crack",
+            Self::WallShear => "walls shear",
+            Self::WallFlexure => "walls bend at the base",
+            Self::Rocking => "footings rock",
+            Self::Perimeter => "bars round the infill slip",
+            Self::Slab => "connecting slabs give way",
+            Self::Masonry => "masonry cracks",
+        }
+    }
+
+    /// Whether strength is lost soon after it is reached.
+    pub const fn is_brittle(self) -> bool {
+        matches!(
+            self,
+            Self::Shear | Self::Splice | Self::Joint | Self::WallShear | Self::Perimeter | Self::Slab | Self::Masonry
+        )
+    }
+}
