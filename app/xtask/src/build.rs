@@ -34,7 +34,9 @@ pub fn run() -> Result<PathBuf, String> {
 
 /// Compiles the app and gives the module's path.
 fn compile() -> Result<PathBuf, String> {
-    let mut cargo = shell::cargo(&["build", "--profile", "page", "--target", WASM, "--package", "sisterframe-app"]);
+    // The module alone: where a library for other crates is made with it, nothing is optimised across crates.
+    let what = ["rustc", "--package", "sisterframe-app", "--lib", "--crate-type", "cdylib"];
+    let mut cargo = shell::cargo(&[&what[..], &["--profile", "page", "--target", WASM]].concat());
     // Panic messages name source files: without this the page would carry the paths of the machine that built it.
     let mut flags = Vec::new();
     for (from, to) in private_paths() {
