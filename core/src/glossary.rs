@@ -41,7 +41,7 @@ macro_rules! figures {
 figures! {
     StrengthGain: "Strength gain",
         "Base-shear strength per weight, against the building as it stands, in the direction where that is weakest. More strength is not the same as more safety: a stiffer or more brittle scheme can gain strength and still do worse.",
-        "Each storey's strength is the largest sum its members reach at one common drift; the base shear at which the first storey gets there is divided by the seismic weight.",
+        "The largest base shear of the capacity curves before a column or wall loses its load, least of all patterns and senses, divided by the seismic weight of the option.",
         "Definition of this tool; member strengths by the rule set named in the title block.";
     StrengthToDemand: "Strength ÷ elastic demand",
         "How much of the earthquake force of a fully elastic building the weakest storey can take, in the weaker direction. Below one the building must survive by ductility.",

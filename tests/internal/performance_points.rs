@@ -54,6 +54,9 @@ fn secant_at_part_of_yield() {
         assert_near("stiffness", found.stiffness_kn_m(), stiffness, 1e-6);
         assert_near("hardening", found.hardening(), hardening, 1e-6);
     }
+    // A curve that stiffens has no corner above the straight line to its end.
+    let found = Line(&[[0.0, 0.0], [0.02, 200.0], [0.04, 1000.0]]).secant(0.04, 0.6);
+    assert_eq!([found.yield_m, found.yield_kn, found.end_m, found.end_kn], [0.04, 1000.0, 0.04, 1000.0]);
     let found = Line(&[[0.0, 0.0], [0.02, 800.0], [0.10, 1000.0]]).secant(0.1, 0.6);
     assert_near("force", found.yield_kn, 800.0, 1e-9);
     assert_near("corner", found.yield_m, 0.02, 1e-9);

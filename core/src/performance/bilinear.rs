@@ -104,6 +104,11 @@ impl Line<'_> {
             0.5 * force * yields + 0.5 * (force + end) * (at_m - yields) - area
         };
         let top = self.peak(at_m)[1];
+        // A curve that stiffens on its way encloses less than the straight line to its end: no two
+        // lines with a corner above it do.
+        if 0.5 * end * at_m >= area {
+            return Bilinear { yield_m: at_m, yield_kn: end, end_m: at_m, end_kn: end };
+        }
         let (mut low, mut high) = (0.0, top);
         // The excess grows with the corner's force; halving to the last bit.
         if excess(high) > 0.0 {
