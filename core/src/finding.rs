@@ -74,6 +74,7 @@ catalogue! {
     LongPlan: Watch, "The plan is more than three times as long as wide: floors may not act as rigid";
     TallBuilding: Watch, "More than eight storeys: a first-mode static method is not enough";
     LongPeriod: Watch, "The period is above one second: higher modes matter";
+    LowEffectiveMass: Watch, "One mode does not tell how it moves, the plan turns or higher modes share in it: {}";
     MasonryIgnored: Note, "Full-height masonry is counted only as far as its panels last: {}";
     Unstable: Trouble, "The structure is not stable for lateral load: {}";
     NotInRuleSet: Trouble, "The rule set cannot answer a question of this building: {}";

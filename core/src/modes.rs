@@ -1,5 +1,6 @@
 //! Coupled periods and mode shapes of an assembly.
 
+use crate::assembly::Load;
 use crate::linear::{NotPositive, Square, dot};
 use crate::plan_matrix::{Row, value};
 use crate::project::Direction;
@@ -133,6 +134,18 @@ impl Factored<'_> {
             .collect();
         let total = |k: usize| dot(&ground[k], &inertia[k]);
         Ok(Modes { modes, total_mass_t: [total(0), total(1)] })
+    }
+
+    /// Period by Rayleigh's quotient of the displacements under a load, turning and movement across
+    /// included, s: 2π·√(uᵀMu/uᵀF); that of a mode for forces in its shape, otherwise not above the
+    /// longest.
+    pub fn rayleigh_period_s(&self, load: &Load) -> f64 {
+        let force = self.right_hand_side(load);
+        let mut moved = force.clone();
+        self.factor.solve(&mut moved);
+        let mass = self.layout.mass(self.assembly);
+        let work = dot(&moved, &force);
+        if work > 0.0 { 2.0 * core::f64::consts::PI * (dot(&moved, &mass.times(&moved)) / work).sqrt() } else { 0.0 }
     }
 
     fn mode(&self, flexibility: f64, shape: &[f64], inertia: &[Vec<f64>; 2]) -> Mode {

@@ -3,7 +3,7 @@
 use sisterframe_core::assembly::Assembly;
 use sisterframe_core::math;
 use sisterframe_core::modes::Modes;
-use sisterframe_core::project::Direction::X;
+use sisterframe_core::project::Direction::{X, Y};
 use sisterframe_tests::approx::{assert_all_near, assert_near};
 use sisterframe_tests::frames::{fixed_line, floors, plane, shear_building};
 
@@ -200,4 +200,39 @@ fn added_mass_across_the_line_moves_with_the_floor() {
     let periods = |assembly: &Assembly| -> Vec<f64> { modes(assembly).modes.iter().map(|it| it.period_s).collect() };
     assert_all_near("T", &periods(&linked), &periods(&merged), 1e-9);
     assert_eq!(modes(&linked).total_mass_t, [360.0, 360.0]);
+}
+
+/// Rayleigh's quotient gives a mode's period for forces in its shape, and never more than the
+/// longest; where the plan turns, a push along one direction stirs several modes and lies between.
+#[test]
+fn periods_of_a_push() {
+    let line = |direction, at_m, stiffness: &[f64]| fixed_line(direction, at_m, shear_building(stiffness));
+    let lines = vec![
+        line(X, 0.0, &[9000.0, 7000.0]),
+        line(X, 10.0, &[3000.0, 2000.0]),
+        line(Y, 0.0, &[6000.0, 5000.0]),
+        line(Y, 12.0, &[6000.0, 5000.0]),
+    ];
+    let mut storeys = floors(&[3.0, 3.0], &[60.0, 50.0]);
+    for floor in &mut storeys {
+        floor.x_m = 6.0;
+        floor.y_m = 5.0;
+        floor.gyration_m2 = 20.0;
+    }
+    let mut assembly = plane(storeys, lines, Vec::new());
+    assembly.freedoms = sisterframe_core::assembly::Freedoms::ALL;
+    let factored = assembly.factor().expect("stands");
+    let found = factored.modes().expect("has mass");
+    for mode in found.modes.iter().take(3) {
+        let mut load = assembly.no_load();
+        for ((floor, own), force) in assembly.floors.iter().zip(&mode.floors).zip(&mut load.floors) {
+            force.x_kn = floor.mass_t * own.x_m;
+            force.y_kn = floor.mass_t * own.y_m;
+            force.moment_kn_m = floor.mass_t * floor.gyration_m2 * own.rotation_rad;
+        }
+        assert_near("T of a mode", factored.rayleigh_period_s(&load), mode.period_s, 1e-9);
+    }
+    let pushed = factored.rayleigh_period_s(&assembly.load_by_mass(X, &[30.0, 50.0]));
+    let periods: Vec<f64> = found.modes.iter().map(|mode| mode.period_s).collect();
+    assert!(pushed < periods[0] && pushed > 1.05 * periods[2], "{pushed} beside {periods:?}");
 }

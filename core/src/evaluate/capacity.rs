@@ -39,7 +39,8 @@ impl Analysis<'_> {
             level: level(case.project.ground_motion.objective),
             settings: Settings::USUAL,
         };
-        let demanded = Demanded { rules: self.rules, motion: case.motion, period_s: case.mode.period_s, mass_share };
+        let demanded =
+            Demanded { rules: self.rules, motion: case.motion, period_s: setup.period_s(case.factored), mass_share };
         assess(&setup, &demanded)
     }
 

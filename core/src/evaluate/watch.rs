@@ -14,6 +14,10 @@ const SOFT_STOREY_DRIFT_RATIO: f64 = 1.3;
 /// (ASCE 7-16 Table 12.3-2 type 5a, MEMORY).
 const WEAK_STOREY_RATIO: f64 = 0.8;
 
+/// A first-mode method is doubtful where the governing mode carries less than this part of the mass
+/// (common practice, no source).
+const LEAST_EFFECTIVE_MASS: f64 = 0.6;
+
 impl Analysis<'_> {
     /// Findings that need the results, or the building as it stands beside them.
     pub(super) fn comparative_findings(&self, standing: &Standing<'_>) -> Vec<Finding> {
@@ -25,6 +29,11 @@ impl Analysis<'_> {
             if result.eccentricity_share > 0.1 {
                 let detail = format!("{:.0} % {}", 100.0 * result.eccentricity_share, direction.across().label());
                 findings.push(Finding::new(Code::Eccentric, Place::Building, detail));
+            }
+            if result.effective_mass < LEAST_EFFECTIVE_MASS {
+                let share = 100.0 * result.effective_mass;
+                let detail = format!("{}, it carries {share:.0} % of the mass", direction.label());
+                findings.push(Finding::new(Code::LowEffectiveMass, Place::Building, detail));
             }
             if result.period_s > 1.0 {
                 findings.push(Finding::new(Code::LongPeriod, Place::Building, ""));

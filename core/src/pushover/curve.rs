@@ -244,6 +244,16 @@ impl Setup<'_> {
         self.read(&system, &path, &modes, sense, pattern, shape, masses)
     }
 
+    /// Period of the direction, s: Rayleigh's under the pattern of the first mode; `plain` is the
+    /// assembly without second-order effects.
+    ///
+    /// It is the period of the governing mode where the plan does not turn. Where it does, no single
+    /// mode is the response to forces along one direction, and the period of one would not belong
+    /// to the stiffness of the push (judgement).
+    pub fn period_s(&self, plain: &Factored<'_>) -> f64 {
+        plain.rayleigh_period_s(&self.pattern(plain.assembly(), Pattern::FirstMode, 1.0).0)
+    }
+
     /// Whether pushing one way and the other differ: not where the building is its own mirror image,
     /// so that every hinge has a counterpart with the same elastic force and the strengths of its
     /// two senses exchanged.
