@@ -5,6 +5,7 @@ use sisterframe_core::finding::{Code, Severity};
 use sisterframe_core::place::Place;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{DirectionResult, Failure, OptionResult, Study};
+use sisterframe_core::verdict::DirectionCapacity;
 
 /// The largest a demo file may be, bytes.
 const LARGEST: usize = 40_000;
@@ -33,6 +34,11 @@ fn option<'s>(study: &'s Study, name: &str) -> &'s OptionResult {
 fn along(option: &OptionResult, along_x: bool) -> &DirectionResult {
     let found = option.directions.iter().find(|direction| direction.along_x == along_x);
     found.unwrap_or_else(|| panic!("{} has no result along that way", option.name))
+}
+
+fn capacity(option: &OptionResult, along_x: bool) -> &DirectionCapacity {
+    let found = along(option, along_x).capacity.as_ref();
+    found.unwrap_or_else(|| panic!("{} has no capacity curve along that way", option.name))
 }
 
 fn says(option: &OptionResult, code: Code) -> bool {
@@ -102,10 +108,14 @@ fn school_captive_columns_govern_until_they_are_freed() {
         assert_eq!(columns_failing(after, storey, &["A", "B"], Failure::Shear), 0, "storey {}", storey + 1);
     }
     assert_ne!(freed.weakest.as_ref().map(|weakest| weakest.failure), Some(Failure::Shear));
-    // Softer, at its strongest at a larger drift, and stronger for it.
+    // Softer and no stronger, yet it bears more: the first limit is no longer a captive column's.
     assert!(after.period_s > 1.2 * before.period_s);
     assert!(after.storeys[0].strength_drift_mm > 2.0 * before.storeys[0].strength_drift_mm);
-    assert!(after.storeys[0].strength_kn > before.storeys[0].strength_kn);
+    let (held, free) = (capacity(standing, true), capacity(freed, true));
+    assert!(free.strength_kn < held.strength_kn, "{} became {}", held.strength_kn, free.strength_kn);
+    assert!(held.ratio < 1.0 && free.ratio > 1.2 * held.ratio, "{} became {}", held.ratio, free.ratio);
+    let place = &held.limits[0].reached.place;
+    assert!(matches!(place, Place::Column { y, .. } if y == "A" || y == "B"), "the first limit is that of {place}");
     // It costs little: the least work of all schemes.
     let work = |option: &OptionResult| option.works.as_ref().map_or(0.0, |works| works.man_days.mid);
     let schemes = study.options.iter().skip(1).filter(|option| option.name != "Rebuild" && option.name != freed.name);
@@ -136,6 +146,9 @@ fn clinic_frame_on_one_face_leaves_the_far_line_behind() {
     for (storey, (was, is)) in before.iter().zip(shears(both, "C")).enumerate() {
         assert!(is < *was, "with both frames line C in storey {} carries {is}, before {was}", storey + 1);
     }
+    // One frame is as strong as two and bears no more: the turning eats what it adds.
+    let (one_bears, both_bear) = (capacity(one, true).ratio, capacity(both, true).ratio);
+    assert!(one_bears < 1.05 * both_bear && one_bears > capacity(standing, true).ratio, "{one_bears}, {both_bear}");
     for option in [one, both] {
         assert_eq!(option.works.as_ref().map(|works| works.rooms), Some(0), "{} closes rooms", option.name);
         assert!(option.strength_gain.is_some_and(|gain| gain.ratio > 1.3), "{}", option.name);
@@ -171,6 +184,10 @@ fn office_first_storey_is_soft_and_jackets_move_the_weak_one_up() {
     }
     assert!(says(option(&study, "Jackets below"), Code::WeakStoreyMoved));
     assert!(!says(standing, Code::WeakStoreyMoved));
+    // Strong walls whose bars give way at once bear less than nothing done.
+    let (before, infill) = (capacity(standing, true), capacity(option(&study, "Infill walls"), true));
+    assert!(infill.strength_kn > before.strength_kn && infill.ratio < before.ratio, "{}", infill.ratio);
+    assert_eq!(infill.limits[0].reached.failure, Failure::Perimeter);
 }
 
 /// Drift of the first storey over that of the roof.
@@ -200,7 +217,9 @@ fn corner_turns_and_strength_on_the_wrong_side_makes_it_worse() {
             drifts.fold(0.0, f64::max) / direction.storeys[0].drift_mm
         };
         assert!(turning(wrong) > turning(before) && turning(right) < turning(before), "{}", turning(before));
-        // More strength even so, which is the trap.
+        // More strength even so, which is the trap: it bears no more than before, the other does.
         assert!(wrong.strength_kn / wrong.weight_kn > before.strength_kn / before.weight_kn);
+        let [before, right, wrong] = [standing, corner, party].map(|option| capacity(option, along_x).ratio);
+        assert!(wrong < 1.05 * before && right > 1.1 * before, "{before} became {wrong} and {right}");
     }
 }

@@ -21,7 +21,7 @@ pub fn options(study: &Study) -> String {
         study.options.iter().filter(|option| matches!(option.kind, OptionKind::Scheme { .. })).collect();
     text.extend(who_reaches(&schemes));
     let standing = study.options.iter().find(|option| option.kind == OptionKind::AsItStands);
-    text.extend(stronger_but_worse(standing, &schemes));
+    text.extend(strength_is_not_safety(standing, &schemes));
     text.extend(what_it_costs(&schemes));
     text.extend(what_stops_them(&schemes));
     if !schemes.is_empty() {
@@ -136,8 +136,9 @@ fn who_reaches(schemes: &[&OptionResult]) -> Option<String> {
     })
 }
 
-/// Schemes that are stronger than the building as it stands and yet bear less.
-fn stronger_but_worse(standing: Option<&OptionResult>, schemes: &[&OptionResult]) -> Option<String> {
+/// Schemes that are stronger than the building as it stands and yet bear less, and the other way
+/// round.
+fn strength_is_not_safety(standing: Option<&OptionResult>, schemes: &[&OptionResult]) -> Option<String> {
     let before = standing?.capacity_to_demand?.ratio;
     let those: Vec<&OptionResult> = schemes
         .iter()
@@ -147,16 +148,31 @@ fn stronger_but_worse(standing: Option<&OptionResult>, schemes: &[&OptionResult]
         })
         .copied()
         .collect();
+    let softer: Vec<&OptionResult> = schemes
+        .iter()
+        .filter(|option| {
+            let weaker = option.strength_gain.is_some_and(|gain| gain.ratio < 0.95);
+            weaker && option.capacity_to_demand.is_some_and(|headline| headline.ratio > 1.05 * before)
+        })
+        .copied()
+        .collect();
+    let mut parts = Vec::new();
+    if !softer.is_empty() {
+        let gives = if softer.len() == 1 { "gives" } else { "give" };
+        let bears = if softer.len() == 1 { "bears" } else { "bear" };
+        parts.push(format!("{} {gives} up strength and yet {bears} more, since less breaks early.", named(&softer)));
+    }
     if those.is_empty() {
-        return None;
+        return parts.pop();
     }
     let verb = if those.len() == 1 { "is" } else { "are" };
     let bear = if those.len() == 1 { "bears" } else { "bear" };
-    Some(format!(
+    parts.push(format!(
         "{} {verb} stronger than the building as it stands and yet {bear} less shaking: strength bought with brittle \
          or overstrained parts is not safety.",
         named(&those)
-    ))
+    ));
+    Some(parts.join(" "))
 }
 
 /// What the schemes ask of weight and of the people inside.
@@ -392,7 +408,7 @@ mod tests {
         option.kind = OptionKind::AsItStands;
         option.letter = String::new();
         let mut result = along_x(Vec::new(), None);
-        result.capacity = Some(super::capacity::tests::capacity(ratio));
+        result.capacity = Some(capacity::tests::capacity(ratio));
         option.directions = vec![result];
         option
     }
@@ -517,6 +533,10 @@ mod tests {
         let text = options(&study(vec![as_is(0.8), scheme(0, 0.7), scheme(1, 1.3)]));
         let said = "Scheme A is stronger than the building as it stands and yet bears less shaking";
         assert!(text.contains(said), "{text}");
+        let mut freed = scheme(0, 1.1);
+        freed.strength_gain = Some(Headline { ratio: 0.8, along_x: true, storey: 1 });
+        let text = options(&study(vec![as_is(0.8), freed]));
+        assert!(text.contains("Scheme A gives up strength and yet bears more"), "{text}");
     }
 
     #[test]
