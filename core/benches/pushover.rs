@@ -50,6 +50,7 @@ fn push(name: &str, project: &Project, scheme: &Scheme) {
             hinges: &hinges,
             direction,
             level: 1,
+            knowledge: 1.0,
             settings: Settings::USUAL,
         };
         let mut least = f64::INFINITY;

@@ -3,9 +3,10 @@
 
 use sisterframe_core::material::ConcreteLaw;
 use sisterframe_core::openings::opening_factors;
+use sisterframe_core::project::Knowledge;
 use sisterframe_core::rules::{
     self, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, Component, Hoops, JointPosition, JointShear,
-    Level, MasonryPanel, Note, PlasticRotations, Splice, Surface, WallDeformation, WallLimits, WallShear,
+    Level, MasonryPanel, Note, PlasticRotations, Rules, Splice, Surface, WallDeformation, WallLimits, WallShear,
 };
 use sisterframe_tests::approx::{assert_all_near, assert_near};
 
@@ -333,6 +334,11 @@ fn stiffness_modulus_and_stress_law() {
     assert_near("n", exponent, 1.45, 2e-2);
     let factors = set.expected_factors().expect("answered");
     assert_eq!((factors.concrete, factors.steel), (1.5, 1.25));
+    // ASCE 41-17 Table 6-1 (MEMORY) and EN 1998-3 Table 3.1 (MEMORY).
+    let known = [Knowledge::Assumed, Knowledge::Drawings, Knowledge::Tested];
+    let of = |rules: &dyn Rules| known.map(|own| rules.knowledge_factor(own).expect("answered"));
+    assert_eq!(of(set), [0.75, 0.9, 1.0]);
+    assert_all_near("1/CF", &of(european), &[1.0 / 1.35, 1.0 / 1.2, 1.0], 1e-12);
     // EN 1998-3 (A.18): 178.70 kN → 160.83 kN; (A.20) 0.0065715 → 0.0069001 and 0.0078858.
     for set in rules::all() {
         let rough = set.jacket_factors(Surface::Roughened).expect("answered");

@@ -58,6 +58,7 @@ impl Ready {
             hinges: &self.hinges[direction.index()],
             direction,
             level: 1,
+            knowledge: 1.0,
             settings,
         };
         Some(setup.curve(pattern, higher))

@@ -7,6 +7,7 @@ use sisterframe_core::hazard::{
 };
 use sisterframe_core::material::{Bar, ConcreteLaw};
 use sisterframe_core::performance::Pushed;
+use sisterframe_core::project::Knowledge;
 use sisterframe_core::rules::{
     self, BarAnchorage, BeamControl, BeamHinge, BeamShear, ClauseConstant, ColumnHinge, ColumnShear, Component,
     ConnectionState, DiaphragmShear, Hoops, InterfaceShear, JointPosition, JointShear, Mark, MasonryPanel,
@@ -180,6 +181,7 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
     };
     let answers: Vec<Option<NotAvailable>> = vec![
         set.expected_factors().err(),
+        set.knowledge_factor(Knowledge::Drawings).err(),
         set.concrete_modulus_mpa(20.0).err(),
         set.concrete_law(20.0).err(),
         set.effective_stiffness(Component::Column { axial_ratio: 0.2 }).err(),

@@ -37,6 +37,7 @@ impl Analysis<'_> {
             hinges: tried.as_deref().unwrap_or(hinges),
             direction: case.direction,
             level: level(case.project.ground_motion.objective),
+            knowledge: self.rules.knowledge_factor(case.project.building.materials.knowledge)?,
             settings: Settings::USUAL,
         };
         let demanded =

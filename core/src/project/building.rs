@@ -102,6 +102,18 @@ record! {
     }
 }
 
+choice! {
+    /// How well the existing building is known.
+    pub enum Knowledge {
+        /// Taken from the practice of its time.
+        Assumed = "assumed", "no drawings, values of its time";
+        /// Complete drawings with reports on materials, no tests of its own.
+        Drawings = "drawings", "drawings and old reports";
+        /// Drawings checked on site, materials tested.
+        Tested = "tested", "checked on site and tested";
+    }
+}
+
 record! {
     /// Materials of the existing building.
     pub struct Materials {
@@ -111,6 +123,8 @@ record! {
         steel_mpa: f64 = Spec::number("Bar yield strength", Megapascals, 180.0, 600.0, 5.0);
         /// Yield strength of hoops and stirrups, MPa.
         hoop_steel_mpa: f64 = Spec::number("Hoop yield strength", Megapascals, 180.0, 600.0, 5.0);
+        /// How well the building is known.
+        knowledge: Knowledge = Spec::of("Known from").or("\"drawings\"");
     }
 }
 

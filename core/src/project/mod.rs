@@ -10,8 +10,8 @@ mod measures;
 
 pub use building::{
     Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Corridors, Direction, Footing, GridLine,
-    GroundMotion, Hooks, MAX_LINES, MAX_STOREYS, Masonry, Materials, Objective, Occupancy, Opening, Rooms, Storey,
-    Wall,
+    GroundMotion, Hooks, Knowledge, MAX_LINES, MAX_STOREYS, Masonry, Materials, Objective, Occupancy, Opening, Rooms,
+    Storey, Wall,
 };
 pub use check::combination_problem;
 pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, SpectrumPoint, Wire};

@@ -216,6 +216,8 @@ pub struct Setup<'a> {
     pub direction: Direction,
     /// Objective whose limits are read: 0 immediate use, 1 life safety, 2 near collapse.
     pub level: usize,
+    /// Factor on the deformations accepted for existing members, strengthened ones included.
+    pub knowledge: f64,
     /// Settings.
     pub settings: Settings,
 }
@@ -480,7 +482,8 @@ impl Setup<'_> {
             }
             for (side, resistance) in hinge.senses.iter().enumerate() {
                 let Some(resistance) = resistance else { continue };
-                let mut accepted = resistance.accepted[self.level];
+                let known = if hinge.class == Class::New { 1.0 } else { self.knowledge };
+                let mut accepted = known * resistance.accepted[self.level];
                 // A drift limit in all counts from rest, the plastic part from the elastic one.
                 if resistance.onset[1] > 0.0 {
                     accepted = (accepted - resistance.strength / own_stiffness(mode)).max(0.0);

@@ -17,8 +17,11 @@ use crate::material::{ConcreteLaw, GRAVITY_M_S2};
 use crate::math::pow;
 use crate::performance::bilinear::Bilinear;
 use crate::performance::{Demand, Pushed, Scale, equivalent, inelastic_displacement};
+use crate::project::Knowledge;
 
 clause_constants! { CONSTANTS;
+    /// Confidence factor CF: limited, normal and full knowledge.
+    CONFIDENCE: [f64; 3] = [1.35, 1.2, 1.0], Memory, "EN 1998-3 Table 3.1";
     /// Partial factors of concrete and steel.
     PARTIAL: [f64; 2] = [1.5, 1.15], Memory, "EN 1992-1-1 Table 2.1N, EN 1998-1 5.2.4(3)";
     /// α_cc, recommended; some national annexes have 0.85.
@@ -194,6 +197,18 @@ impl Rules for European {
     }
 
     /// The strength is taken as characteristic.
+    /// 1/CF, as mean values divided by it give the capacities of ductile elements (EN 1998-3
+    /// 2.2.1(5)P; MEMORY).
+    fn knowledge_factor(&self, knowledge: Knowledge) -> Ruled<f64> {
+        let [assumed, drawings, tested] = CONFIDENCE;
+        Ok(1.0
+            / match knowledge {
+                Knowledge::Assumed => assumed,
+                Knowledge::Drawings => drawings,
+                Knowledge::Tested => tested,
+            })
+    }
+
     fn concrete_modulus_mpa(&self, strength_mpa: f64) -> Ruled<f64> {
         let [factor, added, exponent] = MODULUS;
         Ok(factor * pow((strength_mpa.max(0.0) + added) / 10.0, exponent))

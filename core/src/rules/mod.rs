@@ -27,6 +27,7 @@ pub use source::{ClauseConstant, Mark};
 use crate::hazard::{DriftLimit, GroundMotion, LateralDesign, LateralForces, MassShare, PDelta, PDeltaEffect};
 use crate::material::ConcreteLaw;
 use crate::performance::{Demand, Pushed, Scale};
+use crate::project::Knowledge;
 
 /// A question a rule set cannot answer yet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -86,6 +87,9 @@ macro_rules! questions {
 questions! {
     /// Expected over lower-bound strengths, for capacity curves and mechanisms.
     expected_factors() -> ExpectedFactors = "expected strength of materials";
+
+    /// Factor on the deformations accepted for existing members, by how well they are known.
+    knowledge_factor(knowledge: Knowledge) -> f64 = "knowledge factor";
 
     /// Modulus of elasticity of concrete, MPa, from its strength in MPa.
     concrete_modulus_mpa(strength_mpa: f64) -> f64 = "modulus of concrete";

@@ -9,12 +9,15 @@ use super::super::{
 use super::held_root;
 use crate::material::ConcreteLaw;
 use crate::math::{lerp_clamped, pow};
+use crate::project::Knowledge;
 
 clause_constants! { CONSTANTS;
     /// Expected over lower-bound concrete strength.
     EXPECTED_CONCRETE: f64 = 1.5, SeenListed, "ASCE 41-17 Table 10-1";
     /// Expected over lower-bound yield strength of reinforcement.
     EXPECTED_STEEL: f64 = 1.25, SeenListed, "ASCE 41-17 Table 10-1";
+    /// Knowledge factor κ: least data, least data with complete drawings and material reports, usual.
+    KNOWLEDGE: [f64; 3] = [0.75, 0.9, 1.0], Memory, "ASCE 41-17 Table 6-1";
     /// Modulus of normal-weight concrete over √f'c, MPa^½.
     MODULUS: f64 = 4700.0, Memory, "ACI 318-19 19.2.2.1(b)";
     /// Strain of the most compressed fibre.
@@ -98,6 +101,16 @@ clause_constants! { CONSTANTS;
 
 pub(super) fn expected_factors() -> ExpectedFactors {
     ExpectedFactors { concrete: EXPECTED_CONCRETE, steel: EXPECTED_STEEL }
+}
+
+/// κ, on the deformations accepted for existing members (ASCE 41-17 Table 7-6; MEMORY).
+pub(super) const fn knowledge_factor(knowledge: Knowledge) -> f64 {
+    let [assumed, drawings, tested] = KNOWLEDGE;
+    match knowledge {
+        Knowledge::Assumed => assumed,
+        Knowledge::Drawings => drawings,
+        Knowledge::Tested => tested,
+    }
 }
 
 /// E_c = 4700·√f'c, MPa.

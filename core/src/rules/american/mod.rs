@@ -18,6 +18,7 @@ use super::{
 use crate::hazard::{DriftLimit, GroundMotion, LateralDesign, LateralForces, MassShare, PDelta, PDeltaEffect};
 use crate::material::ConcreteLaw;
 use crate::performance::{Demand, Pushed, Scale};
+use crate::project::Knowledge;
 
 /// The American set.
 #[derive(Debug)]
@@ -52,6 +53,10 @@ impl Rules for American {
 
     fn expected_factors(&self) -> Ruled<ExpectedFactors> {
         Ok(members::expected_factors())
+    }
+
+    fn knowledge_factor(&self, knowledge: Knowledge) -> Ruled<f64> {
+        Ok(members::knowledge_factor(knowledge))
     }
 
     fn concrete_modulus_mpa(&self, strength_mpa: f64) -> Ruled<f64> {
