@@ -1,13 +1,11 @@
 //! What the page offers to scripts: `window.sisterframe.evaluate(project)`.
 
-use js_sys::{Error, Object, Reflect};
+use js_sys::{Error, JSON, Object, Reflect};
 use leptos::prelude::window;
-use serde::Serialize;
-use serde_json::Value;
 use sisterframe_core::evaluate;
 use sisterframe_core::project::Project;
+use wasm_bindgen::JsValue;
 use wasm_bindgen::closure::Closure;
-use wasm_bindgen::{JsCast, JsValue};
 
 /// Puts the object on the window.
 pub fn offer() {
@@ -23,16 +21,15 @@ pub fn offer() {
 /// A JavaScript `Error` that says which field is refused, why, and what is permitted.
 fn evaluate(project: JsValue) -> Result<JsValue, JsValue> {
     let refused = |words: String| JsValue::from(Error::new(&words));
-    let project = match project.as_string() {
-        Some(text) => Project::from_json(&text),
-        None => {
-            let value: Value = serde_wasm_bindgen::from_value(project.unchecked_into())
-                .map_err(|error| refused(format!("project file: not a plain object: {error}")))?;
-            Project::from_value(&value)
-        }
-    }
-    .map_err(|error| refused(error.to_string()))?;
-    evaluate::study(&project)
-        .serialize(&serde_wasm_bindgen::Serializer::json_compatible())
-        .map_err(|error| refused(error.to_string()))
+    // Through text both ways: the page has a reader and a writer of JSON already.
+    let text = match project.as_string() {
+        Some(text) => text,
+        None => JSON::stringify(&project)
+            .ok()
+            .and_then(|text| JsValue::from(text).as_string())
+            .ok_or_else(|| refused("project file: not a plain object".to_owned()))?,
+    };
+    let project = Project::from_json(&text).map_err(|error| refused(error.to_string()))?;
+    let study = serde_json::to_string(&evaluate::study(&project)).map_err(|error| refused(error.to_string()))?;
+    JSON::parse(&study)
 }

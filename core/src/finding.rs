@@ -3,6 +3,7 @@
 //! Engineering trouble is a finding, never an error. Texts live here by code, so that
 //! tests assert codes and the page prints words.
 
+use crate::order;
 use crate::place::Place;
 use serde::Serialize;
 
@@ -125,7 +126,7 @@ pub fn in_words(findings: &[Finding]) -> Vec<(Severity, String)> {
             None => kinds.push((finding.code, vec![&finding.detail])),
         }
     }
-    kinds.sort_by_key(|(code, _)| std::cmp::Reverse(code.severity()));
+    order::sort_by_key(&mut kinds, |(code, _)| std::cmp::Reverse(code.severity()));
     kinds.into_iter().map(|(code, details)| (code.severity(), code.text().replace("{}", &details.join("; ")))).collect()
 }
 

@@ -1,6 +1,7 @@
 //! Nodes, numbering and elements of one frame line.
 
 use crate::frame_line::{Base, FrameLine, Restraint};
+use crate::order;
 use crate::timoshenko::Segment;
 
 /// No degree of freedom: held, or not there.
@@ -309,7 +310,7 @@ fn supports(line: &FrameLine, nodes: &mut [Node], node_at: &[usize], rigid: f64)
 /// Numbers the hidden degrees of freedom floor by floor or line by line, whichever is narrower.
 fn number(line: &FrameLine, nodes: &mut [Node], elements: &[Element]) -> (usize, usize) {
     let mut by_line: Vec<usize> = (0..nodes.len()).collect();
-    by_line.sort_by_key(|&node| (nodes[node].first_line, nodes[node].level));
+    order::sort_by_key(&mut by_line, |&node| (nodes[node].first_line, nodes[node].level));
     let by_floor: Vec<usize> = (0..nodes.len()).collect();
     let width = |order: &[usize]| {
         let mut first = vec![0; nodes.len()];

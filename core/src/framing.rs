@@ -8,6 +8,7 @@ use crate::masonry_panel::strut;
 use crate::material::GRAVITY_M_S2;
 use crate::model::{self, Frame, Model, PanelOrigin};
 use crate::openings::panel_opening;
+use crate::order;
 use crate::place::Class;
 use crate::project::{Base as ColumnBase, Direction, Footing, Materials};
 use crate::rules::{Component, NotAvailable, Ruled, Rules};
@@ -492,7 +493,7 @@ fn joined(model: &Model, panels: &[usize]) -> Option<Footing> {
 fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
     let mut groups: Vec<(Direction, usize, WallGroup)> = Vec::new();
     let mut order: Vec<usize> = (0..model.panels.len()).collect();
-    order.sort_by_key(|&index| {
+    order::sort_by_key(&mut order, |&index| {
         let panel = &model.panels[index];
         (panel.direction, panel.line, panel.storey, panel.bay)
     });

@@ -33,6 +33,7 @@ pub mod member;
 pub mod model;
 pub mod modes;
 pub mod openings;
+pub mod order;
 pub mod performance;
 pub mod place;
 mod plan_matrix;

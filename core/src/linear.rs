@@ -7,6 +7,8 @@
 //! A structure that can move without resisting shows up as a pivot that vanishes in the
 //! factorisation. [`NotPositive`] names the row, and the caller turns the row into a place.
 
+use crate::order;
+
 /// The least share of its diagonal that a pivot may keep before the matrix counts as singular.
 ///
 /// A true mechanism leaves rounding noise, about 1e-15 of the diagonal; the stiffest member
@@ -150,7 +152,7 @@ impl Square {
                 vector: with_positive_peak(vectors[k * n..(k + 1) * n].to_vec()),
             })
             .collect();
-        pairs.sort_by(|one, other| other.value.total_cmp(&one.value));
+        order::sort_by(&mut pairs, |one, other| other.value.total_cmp(&one.value));
         pairs
     }
 }

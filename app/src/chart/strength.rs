@@ -1,5 +1,6 @@
 //! The model of the strength chart: storey strength against elastic demand, by option.
 
+use sisterframe_core::order;
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::{OptionKind, OptionResult, Study};
 use sisterframe_core::units::{Dimension, System};
@@ -163,7 +164,7 @@ pub fn dashed(points: &[(f64, f64)], pattern: &[f64]) -> Vec<Vec<(f64, f64)>> {
 /// neighbours that would overlap.
 pub fn parted(places: &[f64], rooms: &[f64], least: f64, most: f64) -> Vec<f64> {
     let mut order: Vec<usize> = (0..places.len()).collect();
-    order.sort_by(|a, b| places[*a].total_cmp(&places[*b]));
+    order::sort_by(&mut order, |a, b| places[*a].total_cmp(&places[*b]));
     let mut taken = 0.0;
     let offsets: Vec<f64> = order
         .iter()

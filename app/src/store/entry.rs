@@ -31,10 +31,7 @@ pub fn parse(field: &Field, text: &str, system: System) -> Result<Value, FieldEr
                 problem: "a number is needed here".to_owned(),
                 permitted: field.spec.range(),
             };
-            let shown: f64 = plain.parse().map_err(|_| refused())?;
-            if !shown.is_finite() {
-                return Err(refused());
-            }
+            let shown = number(&plain).ok_or_else(refused)?;
             Ok(json!(shown / field.spec.dimension.unit(system).factor))
         }
         _ => Ok(json!(text)),
@@ -52,10 +49,31 @@ pub fn shown(value: &Value, dimension: Dimension, system: System) -> String {
     }
 }
 
+/// The number a plain text such as `-2`, `.5` or `1e3` stands for.
+///
+/// Read as JSON, like the project file: the standard library's own reader would bring
+/// eleven kilobytes of powers of ten into the page.
+pub fn number(text: &str) -> Option<f64> {
+    let (sign, size) = match text.strip_prefix('-') {
+        Some(size) => (-1.0, size),
+        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
+    };
+    // JSON wants a figure on both sides of the point and allows no zeros before the others.
+    let (mantissa, exponent) = size.find(['e', 'E']).map_or((size, ""), |at| size.split_at(at));
+    let (whole, part) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+    if (whole.is_empty() && part.is_empty()) || whole.starts_with('-') {
+        return None;
+    }
+    let whole = whole.trim_start_matches('0');
+    let zero = |figures: &str| if figures.is_empty() { "0".to_owned() } else { figures.to_owned() };
+    let value: Value = serde_json::from_str(&format!("{}.{}{exponent}", zero(whole), zero(part))).ok()?;
+    Some(sign * value.as_f64()?)
+}
+
 /// A number with at most nine significant figures and no trailing zeros.
 pub fn digits(number: f64) -> String {
     // Through the shortest decimal of nine figures, so that 0.07 × 100 reads 7.
-    let rounded: f64 = format!("{number:.8e}").parse().unwrap_or(number);
+    let rounded = self::number(&format!("{number:.8e}")).unwrap_or(number);
     if rounded == 0.0 { "0".to_owned() } else { rounded.to_string() }
 }
 
@@ -63,5 +81,47 @@ pub fn digits(number: f64) -> String {
 pub fn stop(field: &Field, value: f64) -> f64 {
     let spec = &field.spec;
     let near = (value / spec.step).round() * spec.step;
-    digits(near.clamp(spec.min, spec.max)).parse().unwrap_or(value)
+    number(&digits(near.clamp(spec.min, spec.max))).unwrap_or(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::number;
+
+    #[test]
+    fn reads_every_number_as_the_standard_library_does() {
+        let texts = [
+            "0",
+            "-0",
+            "7",
+            "007",
+            "-2.5",
+            ".5",
+            "-.5",
+            "5.",
+            "+3",
+            "1e3",
+            "1.e3",
+            ".5E-2",
+            "00.070",
+            "1e+2",
+            "0.1",
+            "123456789.123456789",
+            "1.7976931348623157e308",
+            "4.9e-324",
+            "0.30000000000000004",
+        ];
+        for text in texts {
+            assert_eq!(number(text).map(f64::to_bits), text.parse().ok().map(f64::to_bits), "{text}");
+        }
+    }
+
+    #[test]
+    fn refuses_what_is_no_finite_number() {
+        for text in
+            ["", ".", "-", "+", "e3", "--1", "+-1", "1.2.3", "1e", "1 2", "inf", "NaN", "1e999", "0x10", "[1]", "1,2"]
+        {
+            assert_eq!(number(text), None, "{text}");
+        }
+    }
 }

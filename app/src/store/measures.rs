@@ -6,6 +6,7 @@
 use super::command::kind_label;
 use super::slot::{Root, Slot, measure};
 use serde_json::{Value, json};
+use sisterframe_core::order;
 use sisterframe_core::project::{
     Building, Control, Direction, ExternalFrame, Field, FieldError, Footing, GridLine, InfillWall, Jacket, Measure,
     Names, Opening, Project, Release, Sides, Span, Surface, WingWall, Wire,
@@ -82,7 +83,7 @@ fn column_sets(building: &Building) -> impl Iterator<Item = (Names, Names)> + '_
 /// Bays of a line from the middle out, counted from 1.
 fn from_middle(bays: u32) -> Vec<u32> {
     let mut order: Vec<u32> = (1..=bays).collect();
-    order.sort_by_key(|bay| (2 * bay).abs_diff(bays + 1));
+    order::sort_by_key(&mut order, |bay| (2 * bay).abs_diff(bays + 1));
     order
 }
 
@@ -95,7 +96,7 @@ fn panels(building: &Building) -> Vec<(String, u32)> {
             own.iter().enumerate().map(|(place, line)| (place == 0 || place == last, line, building.bays(direction))),
         );
     }
-    lines.sort_by_key(|(outer, _, _)| *outer);
+    order::sort_by_key(&mut lines, |(outer, _, _)| *outer);
     let most = lines.iter().map(|(_, _, bays)| *bays).max().unwrap_or(0) as usize;
     let ordered = |rank: usize| {
         lines.iter().filter_map(move |(_, line, bays)| Some((line.name.clone(), *from_middle(*bays).get(rank)?)))

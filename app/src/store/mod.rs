@@ -15,7 +15,7 @@ pub use command::Command;
 pub use demos::{Demo, demos, read_demos};
 pub use document::{Document, Done, Draft, Origin, State};
 pub use due::{Due, due};
-pub use entry::{digits, parse, shown, stop};
+pub use entry::{digits, number, parse, shown, stop};
 pub use measures::{new_measure, starting_value};
 pub use selection::{Choice, SHEETS_IN_SET, Selection, Sheet};
 pub use shelf::{Kept, Shelf, file_name};

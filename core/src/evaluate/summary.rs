@@ -1,6 +1,7 @@
 //! What the directions give together: the figures an option is compared by.
 
 use super::{Analysis, Standing, letter};
+use crate::order;
 use crate::project::Project;
 use crate::study::{Added, DirectionResult, Headline, OptionKind, OptionResult, Weakest};
 use crate::works;
@@ -51,7 +52,7 @@ impl Analysis<'_> {
             self.scheme.map(|scheme| works::evaluate(&self.model, &project.building, scheme)).unwrap_or_default();
         let mut findings = self.findings.clone();
         findings.extend(self.comparative_findings(standing));
-        findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+        order::sort_by_key(&mut findings, |finding| std::cmp::Reverse(finding.severity));
         findings.dedup();
         OptionResult {
             kind,

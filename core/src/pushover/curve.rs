@@ -10,6 +10,7 @@ use crate::framing::Framing;
 use crate::hinge::HingeStrength;
 use crate::model::Model;
 use crate::modes::Mode;
+use crate::order;
 use crate::place::{Class, Place};
 use crate::project::Direction;
 use crate::response::Factored;
@@ -440,7 +441,7 @@ impl Setup<'_> {
                 });
             }
         }
-        events.sort_by(|one, other| one.position.total_cmp(&other.position));
+        order::sort_by(&mut events, |one, other| one.position.total_cmp(&other.position));
         events
     }
 
@@ -513,7 +514,7 @@ impl Setup<'_> {
         let last = path.points.len() - 1;
         let (place, storey, failure) = behind(path.points[last].accumulated);
         add(LimitKind::CurveEnd, place, storey, failure, (last, 0.0));
-        found.sort_by(|one, other| one.position.total_cmp(&other.position));
+        order::sort_by(&mut found, |one, other| one.position.total_cmp(&other.position));
         let mut kept: Vec<LimitReached> = Vec::new();
         for limit in found {
             let key = |it: &LimitReached| (it.limit, it.storey, it.failure);

@@ -6,6 +6,7 @@ use crate::framing::Framing;
 use crate::hinge::{At, HingeStrength, Resistance};
 use crate::line_mode::{Hinge, LineMode};
 use crate::model::Model;
+use crate::order;
 use crate::response::Response;
 use core::cmp::Ordering;
 
@@ -115,7 +116,7 @@ pub(super) fn senses_differ(model: &Model, framing: &Framing, hinges: &[HingeStr
                 row
             })
             .collect();
-        rows.sort_by(|one, other| {
+        order::sort_by(&mut rows, |one, other| {
             one.iter().zip(other).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
         });
         rows

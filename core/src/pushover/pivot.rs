@@ -2,6 +2,7 @@
 
 use super::solver::{Ray, Runner, STILL, Side, TOUCH, sign};
 use crate::linear::dot;
+use crate::order;
 
 /// Largest distance of the inverse from solving its equations before it is built anew.
 const DRIFT: f64 = 1e-10;
@@ -226,7 +227,7 @@ impl Runner<'_> {
             } else {
                 self.drop_side(side);
                 waiting.push(side);
-                waiting.sort_unstable();
+                order::sort_by_key(&mut waiting, |side| *side);
             }
             exchanged = Some(side);
         }

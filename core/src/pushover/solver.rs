@@ -20,6 +20,7 @@
 //! the mode, no equilibrium path exists under this load: the mode is lost at once.
 
 use super::envelope::Envelope;
+use crate::order;
 
 /// An elastic structure with plastic modes, as the solver sees it.
 pub trait System {
@@ -418,7 +419,7 @@ impl<'a> Runner<'a> {
         let fastest = rates.iter().fold(0.0_f64, |most, rate| most.max(rate.abs()));
         let mut place = 0;
         let mut order: Vec<(Side, f64)> = self.active.iter().copied().zip(ray.plastic.iter().copied()).collect();
-        order.sort_by_key(|(side, _)| *side);
+        order::sort_by_key(&mut order, |(side, _)| *side);
         for side in 0..self.state.len() {
             let state = &self.state[side];
             if is_active[side] {

@@ -18,6 +18,7 @@ use super::materials::{
 use super::rates::Task;
 use super::rooms::{Room, RoomPlan, quarters, sides};
 use crate::model::{Column, Frame, MasonryPanel, Model, Panel, PanelOrigin, Wings};
+use crate::order;
 use crate::place::Place;
 use crate::project::{Building, Direction, InfillWall, Jacket, Masonry, Span, Surface};
 
@@ -249,7 +250,7 @@ fn wing_works(model: &Model, plan: &RoomPlan<'_>, column: &Column, wings: &Wings
             works.rooms.extend(plan.beside(direction, line, bay, column.storey));
         }
     }
-    works.rooms.sort_unstable();
+    order::sort_by(&mut works.rooms, Room::cmp);
     works.rooms.dedup();
     works
 }
@@ -435,7 +436,7 @@ fn release_works(model: &Model, plan: &RoomPlan<'_>, column: &Column) -> Option<
     if works.quantities.is_empty() {
         return None;
     }
-    works.rooms.sort_unstable();
+    order::sort_by(&mut works.rooms, Room::cmp);
     works.rooms.dedup();
     Some(works)
 }

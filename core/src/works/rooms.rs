@@ -1,6 +1,7 @@
 //! Rooms on the grid: which there are, and which a member touches.
 
 use crate::model::{Column, Model};
+use crate::order;
 use crate::project::{Direction, Rooms};
 
 /// A room: some bays along x of a strip between two lines across y.
@@ -51,7 +52,7 @@ impl<'a> RoomPlan<'a> {
 
     fn distinct(&self, storey: u32, cells: &[Option<Cell>]) -> Vec<Room> {
         let mut rooms: Vec<Room> = cells.iter().flatten().filter_map(|cell| self.at(storey, *cell)).collect();
-        rooms.sort_unstable();
+        order::sort_by(&mut rooms, Room::cmp);
         rooms.dedup();
         rooms
     }
