@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use wasm_bindgen_cli_support::Bindgen;
 
-use crate::{needs, pack, shell};
+use crate::{needs, pack, shell, slim};
 
 const WASM: &str = "wasm32-unknown-unknown";
 
@@ -16,8 +16,8 @@ pub fn run() -> Result<PathBuf, String> {
     let (glue, module) = bind(&compile()?)?;
     let page = pack::page(&pack::Parts {
         template: &read(&root.join("index.html"))?,
-        style: &style(&root.join("style"))?,
-        glue: &format!("{glue}\n{}\n{}", include_str!("unpack.js"), include_str!("start.js")),
+        style: &slim::style(&style(&root.join("style"))?),
+        glue: &slim::script(&format!("{glue}\n{}\n{}", include_str!("unpack.js"), include_str!("start.js"))),
         module: &module,
     })?;
 
@@ -77,6 +77,8 @@ fn bind(wasm: &Path) -> Result<(String, Vec<u8>), String> {
     if output.snippets().values().any(|texts| !texts.is_empty()) || !output.local_modules().is_empty() {
         return Err("a dependency brings JavaScript files of its own, which the one file cannot hold".to_string());
     }
+    let mut glue = output.js().to_owned();
+    slim::module(output.wasm_mut(), &mut glue);
     let module = output.wasm_mut().emit_wasm();
     for (path, _) in private_paths() {
         let path = path.to_string_lossy();
@@ -84,7 +86,7 @@ fn bind(wasm: &Path) -> Result<(String, Vec<u8>), String> {
             return Err(format!("the module names {path}, a folder of this machine"));
         }
     }
-    Ok((output.js().to_string(), module))
+    Ok((glue, module))
 }
 
 /// All style sheets as one: palette and base first, then the others by name, print last.

@@ -6,6 +6,7 @@ mod needs;
 mod open;
 mod pack;
 mod shell;
+mod slim;
 mod test;
 
 use std::process::ExitCode;

@@ -77,6 +77,8 @@ fn squeeze(bytes: &[u8]) -> Result<Vec<u8>, String> {
     let mut options = LzmaOptions::with_preset(9);
     // Code has no alignment that the position would tell anything about; its literals follow the byte before.
     (options.pb, options.lc) = (0, 4);
+    // As long as a match can be: packing takes longer, unpacking does not.
+    options.nice_len = 273;
     options.dict_size = (bytes.len() as u32).next_power_of_two().max(1 << 16);
     let failed = |e: std::io::Error| format!("packing the module: {e}");
     let mut writer = LzmaWriter::new_use_header(packed, &options, Some(bytes.len() as u64)).map_err(failed)?;
