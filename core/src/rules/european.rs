@@ -5,9 +5,9 @@
 
 use super::source::clause_constants;
 use super::{
-    AnchorageLimit, AnchorageStrength, BarAnchorage, ClauseConstant, Component, ConnectionFactors, ConnectionState,
-    DiaphragmShear, DiaphragmStrength, EffectiveStiffness, InterfaceCap, InterfaceShear, InterfaceStrength,
-    JacketFactors, NotAvailable, Note, Notes, Ruled, Rules, Surface,
+    AnchorageLimit, AnchorageStrength, BarAnchorage, Component, ConnectionFactors, ConnectionState, DiaphragmShear,
+    DiaphragmStrength, EffectiveStiffness, InterfaceCap, InterfaceShear, InterfaceStrength, JacketFactors,
+    NotAvailable, Note, Notes, Ruled, Rules, Surface,
 };
 use crate::hazard::{
     DriftLimit, GroundMotion, GroundType, Hazard, ImportanceClass, LateralDesign, LateralForces, LateralSystem,
@@ -190,10 +190,6 @@ impl Rules for European {
 
     fn complete(&self) -> bool {
         false
-    }
-
-    fn constants(&self) -> Vec<ClauseConstant> {
-        CONSTANTS.to_vec()
     }
 
     /// The strength is taken as characteristic.

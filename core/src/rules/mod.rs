@@ -67,9 +67,6 @@ macro_rules! questions {
             /// Whether every question has an answer, so that a project may choose this set.
             fn complete(&self) -> bool;
 
-            /// The constants it relies on.
-            fn constants(&self) -> Vec<ClauseConstant>;
-
             $(
                 $(#[doc = $doc])*
                 fn $name(&self, $($arg: $kind),*) -> Ruled<$answer> {
@@ -203,10 +200,20 @@ pub fn european() -> &'static dyn Rules {
     SETS[1]
 }
 
+/// The constants a set relies on. Not asked of the set itself: the page, which knows sets by
+/// their interface, would have to carry the lists.
+pub fn constants(key: &str) -> Vec<ClauseConstant> {
+    match by_key(key) {
+        Some(set) if set.key() == SETS[0].key() => american::constants(),
+        Some(_) => european::CONSTANTS.to_vec(),
+        None => Vec::new(),
+    }
+}
+
 /// Every constant that still has to be confirmed against its document: those all sets share, then
 /// those of each set.
 pub fn memory_constants() -> Vec<ClauseConstant> {
     let open = |c: &ClauseConstant| matches!(c.mark, Mark::Memory | Mark::SeenListed);
     let shared = [crate::material::CONSTANTS, crate::footing::CONSTANTS, crate::link_slab::CONSTANTS].concat();
-    shared.into_iter().chain(SETS.iter().flat_map(|set| set.constants())).filter(open).collect()
+    shared.into_iter().chain(SETS.iter().flat_map(|set| constants(set.key()))).filter(open).collect()
 }

@@ -29,6 +29,11 @@ fn held_root(strength_mpa: f64) -> f64 {
     strength_mpa.max(0.0).sqrt().min(members::ROOT_LIMIT)
 }
 
+/// The constants this set relies on.
+pub fn constants() -> Vec<ClauseConstant> {
+    [members::CONSTANTS, walls::CONSTANTS, connections::CONSTANTS, demand::CONSTANTS, performance::CONSTANTS].concat()
+}
+
 impl Rules for American {
     fn key(&self) -> &'static str {
         "american"
@@ -44,11 +49,6 @@ impl Rules for American {
 
     fn complete(&self) -> bool {
         true
-    }
-
-    fn constants(&self) -> Vec<ClauseConstant> {
-        [members::CONSTANTS, walls::CONSTANTS, connections::CONSTANTS, demand::CONSTANTS, performance::CONSTANTS]
-            .concat()
     }
 
     fn expected_factors(&self) -> Ruled<ExpectedFactors> {
