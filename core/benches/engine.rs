@@ -6,15 +6,23 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use serde_json::{Value, json};
+use sisterframe_core::assembly::{Assembly, Freedoms};
 use sisterframe_core::evaluate::{option_beside, study};
 use sisterframe_core::frame_line::{Base, Beam, Column, FrameLine};
 use sisterframe_core::framing::Framing;
+use sisterframe_core::hazard::{GroundMotion, Hazard};
+use sisterframe_core::hinge::HingeStrength;
 use sisterframe_core::material::{Bar, ConcreteLaw};
+use sisterframe_core::member::Strengths;
 use sisterframe_core::model::Model;
-use sisterframe_core::project::{Project, Scheme};
+use sisterframe_core::modes::Modes;
+use sisterframe_core::project::{Direction, Project, Scheme};
+use sisterframe_core::pushover::{Pattern, Settings, Setup};
+use sisterframe_core::response::Factored;
 use sisterframe_core::rules;
 use sisterframe_core::section::Sense;
 use sisterframe_core::section_shapes::{ColumnShape, PerimeterBars};
+use sisterframe_core::verdict::{Demanded, assess};
 use std::hint::black_box;
 
 const DEMOS: [(&str, &str); 4] = [
@@ -182,5 +190,102 @@ fn parts(bench: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, schemes, studies, section, line, parts);
+/// A scheme carried to where it can be pushed over.
+struct Ready {
+    model: Model,
+    framing: Framing,
+    assembly: Assembly,
+    modes: Modes,
+    hinges: [Vec<HingeStrength>; 2],
+}
+
+impl Ready {
+    fn new(project: &Project, scheme: &Scheme) -> Self {
+        let rules = rules::american();
+        let materials = &project.building.materials;
+        let model = Model::new(&project.building, scheme);
+        let framing = Framing::new(&model, materials, rules).expect("the frames stand");
+        let mut assembly = framing.assembly(&model);
+        let modes = assembly.factor().expect("the building stands").modes().expect("it has mass");
+        let forces: Vec<f64> = model.floors.iter().map(|floor| floor.weight_kn * floor.level_m).collect();
+        let hinges = Direction::BOTH.map(|direction| {
+            let held = Assembly { freedoms: Freedoms::translation(direction), ..assembly.clone() };
+            let translated = held.factor().expect("it stands").solve(&assembly.load_by_mass(direction, &forces));
+            let strengths = Strengths::new(&model, &framing, materials, rules, direction, &translated, &forces);
+            strengths.expect("the rule set answers").hinges
+        });
+        assembly.p_delta = true;
+        Self { model, framing, assembly, modes, hinges }
+    }
+
+    fn setup<'b>(&'b self, factored: &'b Factored<'b>, direction: Direction) -> Setup<'b> {
+        Setup {
+            model: &self.model,
+            framing: &self.framing,
+            factored,
+            mode: self.modes.governing(direction).expect("a mode"),
+            hinges: &self.hinges[direction.index()],
+            direction,
+            level: 1,
+            settings: Settings::USUAL,
+        }
+    }
+
+    fn period_s(&self, direction: Direction) -> f64 {
+        self.modes.governing(direction).expect("a mode").period_s
+    }
+
+    /// The verdict of both directions.
+    fn verdict(&self) -> f64 {
+        let hazard =
+            Hazard::TwoOrdinates { short_g: 0.5, one_second_g: 0.3, rock_one_second_g: 0.0, long_period_s: 8.0 };
+        let motion = GroundMotion { hazard, damping: 0.05, importance: 1.0 };
+        let factored = self.assembly.factor().expect("it stands");
+        let ratios = Direction::BOTH.map(|direction| {
+            let demanded = Demanded {
+                rules: rules::american(),
+                motion: &motion,
+                period_s: self.period_s(direction),
+                mass_share: 1.0,
+            };
+            let capacity = assess(&self.setup(&factored, direction), &demanded).expect("the rule set answers");
+            capacity.map_or(0.0, |capacity| capacity.ratio)
+        });
+        ratios[0].min(ratios[1])
+    }
+}
+
+const NOTHING: Scheme = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
+
+/// One push along x, and the verdict of both directions: the benchmark's building
+/// with every scheme, then each demo's stiffest and softest option.
+fn pushes(bench: &mut Criterion) {
+    let large = building();
+    let demos = DEMOS.map(|(name, text)| (name, Project::from_json(text).expect("the demo is valid")));
+    let mut all: Vec<(String, Ready)> = vec![("large, as it stands".to_owned(), Ready::new(&large, &NOTHING))];
+    all.extend(large.schemes.iter().map(|scheme| (format!("large, {}", scheme.name), Ready::new(&large, scheme))));
+    for (name, project) in &demos {
+        let mut options: Vec<(String, Ready)> = std::iter::once(&NOTHING)
+            .chain(&project.schemes)
+            .map(|scheme| (format!("{name}, {}", scheme.name.to_lowercase()), Ready::new(project, scheme)))
+            .collect();
+        options.sort_by(|one, other| one.1.period_s(Direction::X).total_cmp(&other.1.period_s(Direction::X)));
+        all.extend(options.pop());
+        all.extend((!options.is_empty()).then(|| options.swap_remove(0)));
+    }
+    let mut group = bench.benchmark_group("one push");
+    for (name, ready) in &all {
+        let factored = ready.assembly.factor().expect("it stands");
+        let setup = ready.setup(&factored, Direction::X);
+        group.bench_function(name, |bench| bench.iter(|| setup.curve(black_box(Pattern::FirstMode), true)));
+    }
+    group.finish();
+    let mut group = bench.benchmark_group("verdict, both directions");
+    for (name, ready) in &all {
+        group.bench_function(name, |bench| bench.iter(|| black_box(ready).verdict()));
+    }
+    group.finish();
+}
+
+criterion_group!(benches, schemes, studies, section, line, parts, pushes);
 criterion_main!(benches);

@@ -68,6 +68,8 @@ pub struct LineMode {
     pub floor_forces: Vec<f64>,
     hidden: Vec<(usize, f64)>,
     parts: Vec<Part>,
+    /// First and last of its elements and springs.
+    span: [usize; 2],
     /// Floor displacements that come free of stress with a unit of it; none for hinges.
     levels_m: Vec<f64>,
     /// Force on it per unit of its own deformation with everything else held, kN/m or kNm/rad.
@@ -177,7 +179,12 @@ impl CondensedLine {
             let row = &self.response[floor * self.hidden..(floor + 1) * self.hidden];
             *force += hidden.iter().map(|&(place, value)| row[place] * value).sum::<f64>();
         }
-        Some(LineMode { floor_forces, hidden, parts, levels_m: Vec::new(), own_stiffness })
+        let places = parts.iter().map(|part| match *part {
+            Part::Element(place, _) | Part::Spring(place, _) => place,
+            Part::Turning => 0,
+        });
+        let span = places.fold([usize::MAX, 0], |[first, last], place| [first.min(place), last.max(place)]);
+        Some(LineMode { floor_forces, hidden, parts, span, levels_m: Vec::new(), own_stiffness })
     }
 
     /// The whole line turning about its base as a rigid body; works with the overturning moment.
@@ -189,6 +196,7 @@ impl CondensedLine {
             floor_forces,
             hidden: Vec::new(),
             parts: vec![Part::Turning],
+            span: [0, 0],
             levels_m: levels_m.to_vec(),
             own_stiffness,
         }
@@ -212,6 +220,9 @@ impl CondensedLine {
             force -= dot(&mode.floor_forces, &other.levels_m);
         } else if !mode.levels_m.is_empty() {
             force -= dot(&other.floor_forces, &mode.levels_m);
+        }
+        if mode.span[0] > other.span[1] || other.span[0] > mode.span[1] {
+            return force;
         }
         for one in &mode.parts {
             for two in &other.parts {
@@ -274,21 +285,6 @@ impl CondensedLine {
                 *target += unit * amplitude;
             }
         }
-        let mut free = vec![[0.0; 4]; self.elements.len()];
-        let mut slips = vec![0.0; self.storey_springs.len()];
-        for (mode, _, amplitude) in modes {
-            for part in &mode.parts {
-                match *part {
-                    Part::Element(index, a) => {
-                        for (sum, entry) in free[index].iter_mut().zip(a) {
-                            *sum += entry * amplitude;
-                        }
-                    }
-                    Part::Spring(index, slip) => slips[index] += slip * amplitude,
-                    Part::Turning => {}
-                }
-            }
-        }
         let walls = self.elements.iter().filter(|element| matches!(element.member, Member::Wall { .. })).count();
         let mut shears = LineShears {
             lines: self.lines,
@@ -296,19 +292,32 @@ impl CondensedLine {
             walls: vec![0.0; walls],
             springs: Vec::with_capacity(self.storey_springs.len()),
         };
-        for (element, free) in self.elements.iter().zip(free) {
-            let moments = element.end_moments(&all);
-            let (taken, _) = held(element, free);
-            let shear = (moments[0] - taken[0] + moments[1] - taken[1]) / element.segment.length_m;
-            match element.member {
-                Member::Column { storey, line } => shears.columns[storey * self.lines + line] = shear,
-                Member::Wall { index } => shears.walls[index] = shear,
-                Member::Beam { .. } => {}
+        for element in &self.elements {
+            if let Some(shear) = shears.of(element.member) {
+                let [one, other] = element.end_moments(&all);
+                *shear = (one + other) / element.segment.length_m;
             }
         }
-        for (spring, slip) in self.storey_springs.iter().zip(slips) {
+        for spring in &self.storey_springs {
             let below = spring.storey.checked_sub(1).map_or(0.0, |floor| all[floor]);
-            shears.springs.push(spring.stiffness_kn_per_m * (all[spring.storey] - below - slip));
+            shears.springs.push(spring.stiffness_kn_per_m * (all[spring.storey] - below));
+        }
+        // What deforms plastically takes no force.
+        for (mode, _, amplitude) in modes {
+            for part in &mode.parts {
+                match *part {
+                    Part::Element(index, a) => {
+                        let element = &self.elements[index];
+                        if let Some(shear) = shears.of(element.member) {
+                            *shear -= held(element, a).1 * amplitude;
+                        }
+                    }
+                    Part::Spring(index, slip) => {
+                        shears.springs[index] -= self.storey_springs[index].stiffness_kn_per_m * slip * amplitude;
+                    }
+                    Part::Turning => {}
+                }
+            }
         }
         shears
     }
@@ -326,6 +335,15 @@ pub struct LineShears {
 }
 
 impl LineShears {
+    /// Of a member that stands upright.
+    fn of(&mut self, member: Member) -> Option<&mut f64> {
+        match member {
+            Member::Column { storey, line } => self.columns.get_mut(storey * self.lines + line),
+            Member::Wall { index } => self.walls.get_mut(index),
+            Member::Beam { .. } => None,
+        }
+    }
+
     /// Shear of the column in `storey` on `line`; zero where there is none.
     pub fn column(&self, storey: usize, line: usize) -> f64 {
         self.columns.get(storey * self.lines + line).copied().unwrap_or(0.0)

@@ -30,6 +30,9 @@ pub struct BuildingSystem<'a> {
     lines: Vec<&'a CondensedLine>,
     linked: Vec<&'a CondensedLine>,
     modes: Vec<PlasticMode>,
+    /// Mode by mode: its elastic force per unit of each unknown, which is also what holds a unit of
+    /// it back.
+    pulls: Vec<f64>,
     unit: Vec<f64>,
     /// Rows of the displacement of each floor of each line, fixed ones first.
     rows: Vec<Vec<Row>>,
@@ -108,18 +111,42 @@ impl<'a> BuildingSystem<'a> {
         }
         let mut unit = factored.right_hand_side(load);
         factored.factor.solve(&mut unit);
-        let responses = modes.iter().map(|_| None).collect();
-        Self {
+        let mut system = Self {
             factored,
             lines,
             linked,
+            pulls: vec![0.0; modes.len() * layout.size],
+            responses: modes.iter().map(|_| None).collect(),
             modes,
             unit,
             rows,
             watched,
-            responses,
             load: load.clone(),
             joint_loads: Vec::new(),
+        };
+        system.find_pulls();
+        system
+    }
+
+    fn find_pulls(&mut self) {
+        let size = self.factored.layout.size;
+        for (mode, pulls) in self.modes.iter().zip(self.pulls.chunks_exact_mut(size.max(1))) {
+            match mode {
+                PlasticMode::Members(parts) => {
+                    for (line, own) in parts {
+                        add_forces(pulls, &self.rows[*line], &own.floor_forces);
+                    }
+                }
+                PlasticMode::Slab { linked, floor } => {
+                    let stiffness = match self.factored.assembly().linked[*linked].links[*floor] {
+                        Link::Spring(stiffness) => stiffness,
+                        Link::Absent | Link::Rigid => 0.0,
+                    };
+                    if let Some(target) = pulls.get_mut(self.factored.layout.slips[*linked][*floor]) {
+                        *target += stiffness;
+                    }
+                }
+            }
         }
     }
 
@@ -130,13 +157,7 @@ impl<'a> BuildingSystem<'a> {
             return;
         };
         let mut unknowns = vec![0.0; self.factored.layout.size];
-        for (row, force) in self.rows[line].iter().zip(&floor_forces) {
-            for &(place, factor) in row {
-                if let Some(target) = unknowns.get_mut(place) {
-                    *target += factor * force;
-                }
-            }
-        }
+        add_forces(&mut unknowns, &self.rows[line], &floor_forces);
         self.factored.factor.solve(&mut unknowns);
         for (sum, more) in self.unit.iter_mut().zip(unknowns) {
             *sum += more;
@@ -176,46 +197,22 @@ impl<'a> BuildingSystem<'a> {
         if self.responses[mode].is_some() {
             return;
         }
-        let mut unknowns = vec![0.0; self.factored.layout.size];
-        let mut hidden = Vec::new();
-        match &self.modes[mode] {
-            PlasticMode::Members(parts) => {
-                for (line, own) in parts {
-                    for (row, force) in self.rows[*line].iter().zip(&own.floor_forces) {
-                        for &(place, factor) in row {
-                            if let Some(target) = unknowns.get_mut(place) {
-                                *target += factor * force;
-                            }
-                        }
-                    }
-                    hidden.push(self.condensed(*line).hidden_response(own));
-                }
-            }
-            PlasticMode::Slab { linked, floor } => {
-                let place = self.factored.layout.slips[*linked][*floor];
-                if let Some(target) = unknowns.get_mut(place) {
-                    *target += self.slab_stiffness(*linked, *floor);
-                }
-            }
-        }
+        let size = self.factored.layout.size;
+        let mut unknowns = self.pulls[mode * size..(mode + 1) * size].to_vec();
         self.factored.factor.solve(&mut unknowns);
+        let hidden = match &self.modes[mode] {
+            PlasticMode::Members(parts) => {
+                parts.iter().map(|(line, own)| self.condensed(*line).hidden_response(own)).collect()
+            }
+            PlasticMode::Slab { .. } => Vec::new(),
+        };
         self.responses[mode] = Some(Response { unknowns, hidden });
     }
 
     /// Forces on all modes for unknowns, everything elastic.
     fn elastic_forces(&self, unknowns: &[f64], forces: &mut [f64]) {
-        let displacements: Vec<Vec<f64>> =
-            (0..self.rows.len()).map(|line| self.floor_displacements(line, unknowns)).collect();
-        for (mode, force) in self.modes.iter().zip(forces) {
-            *force = match mode {
-                PlasticMode::Members(parts) => {
-                    parts.iter().map(|(line, own)| dot(&own.floor_forces, &displacements[*line])).sum()
-                }
-                PlasticMode::Slab { linked, floor } => {
-                    let place = self.factored.layout.slips[*linked][*floor];
-                    self.slab_stiffness(*linked, *floor) * unknowns.get(place).copied().unwrap_or(0.0)
-                }
-            };
+        for (pulls, force) in self.pulls.chunks_exact(unknowns.len().max(1)).zip(forces) {
+            *force = dot(pulls, unknowns);
         }
     }
 
@@ -419,6 +416,17 @@ impl System for BuildingSystem<'_> {
         if let Some(response) = &self.responses[mode] {
             for (row, entry) in self.watched.iter().zip(column) {
                 *entry = sum(row, &response.unknowns);
+            }
+        }
+    }
+}
+
+/// Adds the forces on the floors of a line to those on the unknowns.
+fn add_forces(unknowns: &mut [f64], rows: &[Row], floor_forces: &[f64]) {
+    for (row, force) in rows.iter().zip(floor_forces) {
+        for &(place, factor) in row {
+            if let Some(target) = unknowns.get_mut(place) {
+                *target += factor * force;
             }
         }
     }

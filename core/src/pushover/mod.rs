@@ -3,6 +3,7 @@
 mod building;
 mod curve;
 mod envelope;
+mod inverse;
 mod members;
 mod network;
 mod pivot;

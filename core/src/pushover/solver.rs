@@ -20,7 +20,7 @@
 //! the mode, no equilibrium path exists under this load: the mode is lost at once.
 
 use super::envelope::Envelope;
-use crate::order;
+use super::inverse::Inverse;
 
 /// An elastic structure with plastic modes, as the solver sees it.
 pub trait System {
@@ -133,6 +133,16 @@ pub fn push(system: &mut dyn System, envelopes: &[[Envelope; 2]], limits: &Limit
     Runner::new(system, envelopes).run(limits)
 }
 
+/// Steps that differ by this part count as equal.
+const TIE: f64 = 1e-12;
+
+/// Distance of a yielding side from its envelope, as a part of its strength, from which on it is
+/// put back.
+const OFF: f64 = 1e-13;
+
+/// No place.
+pub(super) const NOWHERE: usize = usize::MAX;
+
 /// One mode in one sense: 2·mode + sense.
 pub(super) type Side = usize;
 
@@ -145,9 +155,9 @@ pub(super) struct Runner<'a> {
     pub(super) envelopes: &'a [[Envelope; 2]],
     /// Scale of each mode: γ = scale·γ', Q' = scale·Q; makes own stiffnesses about one.
     pub(super) scale: Vec<f64>,
-    /// Columns of Z in scaled units, as far as asked for.
-    pub(super) columns: Vec<Option<Vec<f64>>>,
-    pub(super) watched_columns: Vec<Option<Vec<f64>>>,
+    /// Columns of Z in scaled units; empty until asked for.
+    pub(super) columns: Vec<Vec<f64>>,
+    pub(super) watched_columns: Vec<Vec<f64>>,
     pub(super) per_load: Vec<f64>,
     pub(super) at_rest: Vec<f64>,
     pub(super) watched_per_load: Vec<f64>,
@@ -156,12 +166,20 @@ pub(super) struct Runner<'a> {
     /// By side: first strength, strength where the present piece begins, slope, plastic
     /// deformation, where the piece began, where it ends, its index; all scaled.
     pub(super) state: Vec<SideState>,
+    /// Present resistance by side; infinite where it never yields.
+    caps: Vec<f64>,
     pub(super) load: f64,
     /// Forces on the modes, scaled.
     pub(super) force: Vec<f64>,
+    /// Force rates along the present ray, scaled.
+    pub(super) rates: Vec<f64>,
     pub(super) active: Vec<Side>,
-    /// Inverse of M over `active`, row by row.
-    pub(super) inverse: Vec<f64>,
+    /// Place of each side in `active`, or [`NOWHERE`].
+    pub(super) place: Vec<usize>,
+    /// Modes that have moved at some time, in order.
+    moved: Vec<usize>,
+    /// Inverse of M over `active`.
+    pub(super) inverse: Inverse,
     pub(super) residual: f64,
 }
 
@@ -205,7 +223,7 @@ impl<'a> Runner<'a> {
         let count = system.modes();
         let scale: Vec<f64> = (0..count).map(|mode| 1.0 / system.own_stiffness(mode).sqrt()).collect();
         let scaled = |values: Vec<f64>| values.iter().zip(&scale).map(|(value, scale)| value * scale).collect();
-        let state = (0..2 * count)
+        let state: Vec<SideState> = (0..2 * count)
             .map(|side| {
                 let (envelope, scale) = (&envelopes[side / 2][side % 2], scale[side / 2]);
                 let piece = envelope.pieces[0];
@@ -224,18 +242,22 @@ impl<'a> Runner<'a> {
         let at_rest: Vec<f64> = scaled(system.at_rest());
         Self {
             envelopes,
-            columns: vec![None; count],
-            watched_columns: vec![None; count],
+            columns: vec![Vec::new(); count],
+            watched_columns: vec![Vec::new(); count],
             per_load: scaled(system.per_load()),
             force: at_rest.clone(),
             at_rest,
             watched_now: vec![0.0; system.watched()],
             watched_per_load: system.watched_per_load(),
             system,
+            place: vec![NOWHERE; 2 * count],
+            moved: Vec::new(),
+            caps: state.iter().map(|side| side.strength).collect(),
             state,
             load: 0.0,
+            rates: vec![0.0; count],
             active: Vec::new(),
-            inverse: Vec::new(),
+            inverse: Inverse::default(),
             scale,
             residual: 0.0,
         }
@@ -248,10 +270,10 @@ impl<'a> Runner<'a> {
         let mut ray = Ray { load: 1.0, plastic: Vec::new() };
         let mut last = None;
         loop {
-            let mut rates = self.force_rates(&ray);
-            self.refresh(&mut ray, &mut rates);
-            let (step, next) = self.next(&ray, &rates, limits);
-            self.advance(&ray, &rates, step);
+            self.find_rates(&ray);
+            self.refresh(&mut ray);
+            let (step, next) = self.next(&ray, limits);
+            self.advance(&ray, step);
             if step > 0.0 || matches!(next, Next::Zero | Next::Limit(_)) {
                 self.recompute();
                 let point = self.point();
@@ -274,7 +296,7 @@ impl<'a> Runner<'a> {
                         _ => None,
                     };
                     last = Some(side);
-                    match self.pivot(side, old, &rates) {
+                    match self.pivot(side, old) {
                         Some(found) => {
                             ray = found;
                             None
@@ -310,18 +332,15 @@ impl<'a> Runner<'a> {
         state.plastic = state.to;
         state.slope = piece.slope * scale * scale;
         state.to = state.from + piece.length / scale;
+        self.caps[side] = state.cap();
     }
 
     fn point(&self) -> Point {
-        let count = self.system.modes();
         let mut watched: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * self.load).collect();
-        let mut plastic = Vec::new();
+        let mut plastic = Vec::with_capacity(self.moved.len());
         let mut accumulated = 0.0;
-        for mode in 0..count {
+        for &mode in &self.moved {
             let [one, other] = [&self.state[2 * mode], &self.state[2 * mode + 1]];
-            if !one.touched && !other.touched {
-                continue;
-            }
             for side in [one, other] {
                 if side.touched && side.strength > 0.0 {
                     accumulated += side.plastic / side.strength;
@@ -331,10 +350,8 @@ impl<'a> Runner<'a> {
             if net != 0.0 {
                 let own = net * self.scale[mode];
                 plastic.push((mode, own));
-                if let Some(column) = &self.watched_columns[mode] {
-                    for (sum, unit) in watched.iter_mut().zip(column) {
-                        *sum += unit * own;
-                    }
+                for (sum, unit) in watched.iter_mut().zip(&self.watched_columns[mode]) {
+                    *sum += unit * own;
                 }
             }
         }
@@ -342,136 +359,142 @@ impl<'a> Runner<'a> {
     }
 
     /// Force rates of all modes along a ray.
-    pub(super) fn force_rates(&self, ray: &Ray) -> Vec<f64> {
-        let mut rates: Vec<f64> = self.per_load.iter().map(|unit| unit * ray.load).collect();
-        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
-            if let Some(column) = &self.columns[side / 2] {
-                let rate = sign(side) * rate;
-                for (sum, unit) in rates.iter_mut().zip(column) {
-                    *sum -= unit * rate;
-                }
-            }
+    pub(super) fn find_rates(&mut self, ray: &Ray) {
+        for (rate, unit) in self.rates.iter_mut().zip(&self.per_load) {
+            *rate = unit * ray.load;
         }
-        rates
+        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
+            subtract(&mut self.rates, &self.columns[side / 2], sign(side) * rate);
+        }
     }
 
     /// Forces from the totals, never from running sums, and how far the yielding modes are from their
     /// envelopes by them.
     fn recompute(&mut self) {
-        let mut force: Vec<f64> =
-            self.per_load.iter().zip(&self.at_rest).map(|(unit, rest)| rest + unit * self.load).collect();
-        for (mode, column) in self.columns.iter().enumerate() {
+        for ((force, unit), rest) in self.force.iter_mut().zip(&self.per_load).zip(&self.at_rest) {
+            *force = rest + unit * self.load;
+        }
+        for &mode in &self.moved {
             let net = self.state[2 * mode].plastic - self.state[2 * mode + 1].plastic;
-            if let (Some(column), true) = (column, net != 0.0) {
-                for (sum, unit) in force.iter_mut().zip(column) {
-                    *sum -= unit * net;
-                }
+            if net != 0.0 {
+                subtract(&mut self.force, &self.columns[mode], net);
             }
         }
-        self.force = force;
         let gaps: Vec<f64> =
-            self.active.iter().map(|&side| sign(side) * self.force[side / 2] - self.state[side].cap()).collect();
-        // Yielding sides are put back on their envelopes, so that rounding never builds up.
-        let correction = self.times_inverse(&gaps);
+            self.active.iter().map(|&side| sign(side) * self.force[side / 2] - self.caps[side]).collect();
+        if gaps.iter().zip(&self.active).any(|(gap, &side)| gap.abs() > OFF * self.state[side].strength) {
+            self.put_back(&gaps);
+        }
+        for &side in &self.active {
+            let state = &self.state[side];
+            let own = self.columns[side / 2][side / 2] * state.plastic;
+            let gap = (sign(side) * self.force[side / 2] - self.caps[side]).abs();
+            self.residual = self.residual.max(gap / state.strength.max(own.abs()).max(f64::MIN_POSITIVE));
+        }
+    }
+
+    /// Puts yielding sides back on their envelopes, so that rounding never builds up.
+    fn put_back(&mut self, gaps: &[f64]) {
+        let correction = self.inverse.times(gaps);
         let sound = correction.iter().zip(&self.active).all(|(change, &side)| {
             let state = &self.state[side];
             change.abs() <= 1e-11 * (state.plastic + state.strength)
         });
-        for (k, &side) in self.active.iter().enumerate() {
-            let state = &mut self.state[side];
-            if sound {
-                let moved = (state.plastic + correction[k]).max(0.0);
-                let change = moved - state.plastic;
-                state.plastic = moved;
-                let turned = sign(side) * change;
-                if let (Some(column), true) = (&self.columns[side / 2], turned != 0.0) {
-                    for (sum, unit) in self.force.iter_mut().zip(column) {
-                        *sum -= unit * turned;
-                    }
-                }
-            }
+        if !sound {
+            return;
         }
-        for &side in &self.active {
-            let state = &self.state[side];
-            let own = self.columns[side / 2].as_ref().map_or(0.0, |column| column[side / 2]) * state.plastic;
-            let gap = (sign(side) * self.force[side / 2] - state.cap()).abs();
-            self.residual = self.residual.max(gap / state.strength.max(own.abs()).max(f64::MIN_POSITIVE));
+        for (&change, &side) in correction.iter().zip(&self.active) {
+            let state = &mut self.state[side];
+            let moved = (state.plastic + change).max(0.0);
+            let change = moved - state.plastic;
+            state.plastic = moved;
+            self.caps[side] = state.cap();
+            if change != 0.0 {
+                subtract(&mut self.force, &self.columns[side / 2], sign(side) * change);
+            }
         }
     }
 
     /// Reserve of a side before it yields.
     pub(super) fn reserve(&self, side: Side) -> f64 {
-        self.state[side].cap() - sign(side) * self.force[side / 2]
+        self.caps[side] - sign(side) * self.force[side / 2]
     }
 
-    fn next(&self, ray: &Ray, rates: &[f64], limits: &Limits) -> (f64, Next) {
-        let mut best = (f64::INFINITY, Next::Limit(None));
+    /// Largest force rate.
+    pub(super) fn fastest(&self) -> f64 {
+        self.rates.iter().fold(0.0_f64, |most, rate| most.max(rate.abs()))
+    }
+
+    fn next(&self, ray: &Ray, limits: &Limits) -> (f64, Next) {
+        let mut best = (f64::INFINITY, usize::MAX, Next::Limit(None));
         // The lowest side wins a tie.
-        let mut offer = |step: f64, next: Next| {
-            if step < best.0 * (1.0 - 1e-12) {
-                best = (step, next);
+        let mut offer = |step: f64, side: Side, next: Next| {
+            if step < best.0 * (1.0 - TIE) || (step <= best.0 * (1.0 + TIE) && side < best.1) {
+                best = (step, side, next);
             }
         };
-        let mut is_active = vec![false; self.state.len()];
-        for &side in &self.active {
-            is_active[side] = true;
-        }
-        let fastest = rates.iter().fold(0.0_f64, |most, rate| most.max(rate.abs()));
-        let mut place = 0;
-        let mut order: Vec<(Side, f64)> = self.active.iter().copied().zip(ray.plastic.iter().copied()).collect();
-        order::sort_by_key(&mut order, |(side, _)| *side);
-        for side in 0..self.state.len() {
+        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
             let state = &self.state[side];
-            if is_active[side] {
-                let (_, rate) = order[place];
-                place += 1;
-                if rate > 0.0 {
-                    // A mechanism that moves nothing watched would go on for ever.
-                    let furthest = FURTHEST * state.strength;
-                    offer((furthest - state.plastic).max(0.0) / rate, Next::Limit(None));
+            if rate > 0.0 {
+                // A mechanism that moves nothing watched would go on for ever.
+                let furthest = FURTHEST * state.strength;
+                offer((furthest - state.plastic).max(0.0) / rate, side, Next::Limit(None));
+                if state.to.is_finite() {
+                    offer((state.to - state.plastic).max(0.0) / rate, side, Next::Reaches(side));
                 }
-                if rate > 0.0 && state.to.is_finite() {
-                    offer((state.to - state.plastic).max(0.0) / rate, Next::Reaches(side));
-                }
-            } else {
-                let falls = sign(side) * rates[side / 2];
-                if falls > STILL * fastest && state.strength.is_finite() {
-                    let reserve = self.reserve(side);
-                    let reserve = if reserve <= TOUCH * state.strength { 0.0 } else { reserve };
-                    offer(reserve / falls, Next::Yields(side));
-                }
+            }
+        }
+        let least = STILL * self.fastest();
+        for (mode, &rate) in self.rates.iter().enumerate() {
+            let side = 2 * mode + usize::from(rate < 0.0);
+            if rate.abs() > least && self.place[side] == NOWHERE && self.caps[side].is_finite() {
+                let reserve = self.reserve(side);
+                let reserve = if reserve <= TOUCH * self.state[side].strength { 0.0 } else { reserve };
+                offer(reserve / rate.abs(), side, Next::Yields(side));
             }
         }
         if ray.load < 0.0 {
-            offer(self.load.max(0.0) / -ray.load, Next::Zero);
+            offer(self.load.max(0.0) / -ray.load, Side::MAX, Next::Zero);
         }
         let mut speeds: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * ray.load).collect();
-        for &(side, rate) in &order {
-            if let Some(column) = &self.watched_columns[side / 2] {
-                let rate = sign(side) * rate * self.scale[side / 2];
-                for (sum, unit) in speeds.iter_mut().zip(column) {
-                    *sum += unit * rate;
-                }
+        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
+            let rate = sign(side) * rate * self.scale[side / 2];
+            for (sum, unit) in speeds.iter_mut().zip(&self.watched_columns[side / 2]) {
+                *sum += unit * rate;
             }
         }
         for (index, ((&speed, &now), &limit)) in speeds.iter().zip(&self.watched_now).zip(&limits.watched).enumerate() {
             if speed != 0.0 {
                 let left = if speed > 0.0 { limit - now } else { limit + now };
-                offer(left.max(0.0) / speed.abs(), Next::Limit(Some(index)));
+                offer(left.max(0.0) / speed.abs(), Side::MAX, Next::Limit(Some(index)));
             }
         }
-        if best.0.is_finite() { best } else { (0.0, Next::Limit(None)) }
+        let (step, _, next) = best;
+        if step.is_finite() { (step, next) } else { (0.0, Next::Limit(None)) }
     }
 
-    fn advance(&mut self, ray: &Ray, rates: &[f64], step: f64) {
+    fn advance(&mut self, ray: &Ray, step: f64) {
         self.load = (self.load + ray.load * step).max(0.0);
-        for (force, rate) in self.force.iter_mut().zip(rates) {
+        for (force, rate) in self.force.iter_mut().zip(&self.rates) {
             *force += rate * step;
         }
         for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
             let state = &mut self.state[side];
-            state.touched = true;
+            if !state.touched {
+                state.touched = true;
+                if let Err(place) = self.moved.binary_search(&(side / 2)) {
+                    self.moved.insert(place, side / 2);
+                }
+            }
             state.plastic = (state.plastic + rate * step).min(state.to);
+            self.caps[side] = state.cap();
         }
+    }
+}
+
+/// sums −= factor·column.
+fn subtract(sums: &mut [f64], column: &[f64], factor: f64) {
+    for (sum, unit) in sums.iter_mut().zip(column) {
+        *sum -= unit * factor;
     }
 }
