@@ -86,6 +86,13 @@ enum Part {
     Turning,
 }
 
+impl LineMode {
+    /// Force on it for hidden displacements with the floors held.
+    pub fn force_hidden(&self, hidden: &[f64]) -> f64 {
+        self.hidden.iter().map(|&(place, value)| value * hidden[place]).sum()
+    }
+}
+
 /// Moments at the faces and shear that a deformation [w₁, φ₁, w₂, φ₂] brings.
 fn held(element: &Element, a: [f64; 4]) -> ([f64; 2], f64) {
     let moments = element.segment.end_moments_kn_m([a[0], a[2]], [a[1], a[3]]);
@@ -214,7 +221,7 @@ impl CondensedLine {
 
     /// Force on `mode` for a unit of `other` with the floors held; `response` is that of `other`.
     pub fn coupling(&self, mode: &LineMode, other: &LineMode, response: &[f64]) -> f64 {
-        let mut force: f64 = mode.hidden.iter().map(|&(place, value)| value * response[place]).sum();
+        let mut force = mode.force_hidden(response);
         // The line is stressed by what its floors move beyond the free turning.
         if !other.levels_m.is_empty() {
             force -= dot(&mode.floor_forces, &other.levels_m);
@@ -255,11 +262,6 @@ impl CondensedLine {
         hidden[place] = -force_kn;
         self.factor.solve(&mut hidden);
         Some((floors, hidden))
-    }
-
-    /// Force on a mode for hidden displacements with the floors held.
-    pub fn mode_force_hidden(&self, mode: &LineMode, hidden: &[f64]) -> f64 {
-        mode.hidden.iter().map(|&(place, value)| value * hidden[place]).sum()
     }
 
     /// Shears of columns, walls and storey springs with plastic deformation: `modes` with their

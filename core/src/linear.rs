@@ -223,6 +223,23 @@ pub struct Factor {
 }
 
 impl Factor {
+    /// The matrix it was made from, L·D·Lᵀ, to rounding.
+    pub fn product(&self) -> Square {
+        let n = self.size;
+        let mut matrix = Square::zero(n);
+        let entry = |i: usize, k: usize| if i == k { 1.0 } else { self.lower[i * n + k] };
+        for i in 0..n {
+            for j in 0..=i {
+                let sum: f64 = (0..=j).map(|k| entry(i, k) * self.pivots[k] * entry(j, k)).sum();
+                matrix.add(i, j, sum);
+                if i != j {
+                    matrix.add(j, i, sum);
+                }
+            }
+        }
+        matrix
+    }
+
     /// Solves in place for one right-hand side.
     pub fn solve(&self, rhs: &mut [f64]) {
         let n = self.size;

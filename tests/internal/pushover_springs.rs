@@ -2,7 +2,7 @@
 //! own law, equilibrium by hand).
 
 use sisterframe_core::linear::Square;
-use sisterframe_core::pushover::{End, Envelope, Limits, Network, Path, Piece, Spring, System, push};
+use sisterframe_core::pushover::{End, Envelope, Limits, Network, Path, Piece, Spring, push};
 use sisterframe_tests::approx::{assert_all_near, assert_near};
 use sisterframe_tests::dice::Dice;
 
@@ -270,7 +270,7 @@ fn nothing_yields() {
 /// Whether any path goes on from the end of a run: every set of modes at their envelopes is tried
 /// as the set that goes on deforming, with the load rising and falling. `None` where a mode was
 /// pushed back the other way, or there are too many sets.
-fn some_path_goes_on(run: &mut Run) -> Option<bool> {
+fn some_path_goes_on(run: &Run) -> Option<bool> {
     let envelopes = run.network.envelopes();
     let point = run.path.points.last().expect("one").clone();
     let modes = envelopes.len();
@@ -301,13 +301,7 @@ fn some_path_goes_on(run: &mut Run) -> Option<bool> {
     if critical.len() > 9 {
         return None;
     }
-    let columns: Vec<Vec<f64>> = (0..modes)
-        .map(|mode| {
-            let mut column = vec![0.0; modes];
-            run.network.influence(mode, &mut column);
-            column
-        })
-        .collect();
+    let columns: Vec<Vec<f64>> = (0..modes).map(|mode| run.network.influence(mode)).collect();
     let entry = |i: usize, j: usize| {
         let ((m, s, slope), (n, t, _)) = (critical[i], critical[j]);
         s * t * columns[n][m] + if i == j { slope } else { 0.0 }
@@ -390,7 +384,7 @@ fn random_softening_buildings_reach_an_end() {
             }
         }
         let load: Vec<f64> = (0..size).map(|u| if u < storeys { (u + 1) as f64 } else { 0.0 }).collect();
-        let mut run = Run::new(springs, &load, None, 0.6);
+        let run = Run::new(springs, &load, None, 0.6);
         let peak = run.path.points.iter().fold(0.0_f64, |peak, point| peak.max(point.load));
         softened += usize::from(run.path.points.last().expect("one").load < 0.8 * peak);
         most = most.max(run.path.events.len());
@@ -406,7 +400,7 @@ fn random_softening_buildings_reach_an_end() {
             assert!(pair[1].accumulated >= pair[0].accumulated * (1.0 - 1e-10));
         }
         if matches!(run.path.end, End::SuddenLoss { .. })
-            && let Some(goes_on) = some_path_goes_on(&mut run)
+            && let Some(goes_on) = some_path_goes_on(&run)
         {
             enumerated += 1;
             assert!(!goes_on, "a path goes on where the run ends");

@@ -4,7 +4,7 @@ use super::solver::{Point, System};
 use crate::assembly::{Assembly, Link, Load};
 use crate::condensed_line::CondensedLine;
 use crate::line_mode::LineMode;
-use crate::linear::dot;
+use crate::linear::Square;
 use crate::plan_matrix::{Row, value};
 use crate::project::Direction;
 use crate::response::{Factored, FloorMotion};
@@ -37,8 +37,12 @@ pub struct BuildingSystem<'a> {
     /// Rows of the displacement of each floor of each line, fixed ones first.
     rows: Vec<Vec<Row>>,
     watched: Vec<Vec<(usize, f64)>>,
-    /// Of the modes that moved: unknowns and hidden displacements of their line per unit.
-    responses: Vec<Option<Response>>,
+    /// Block of each mode: what acts on each other within its lines.
+    blocks: Vec<usize>,
+    /// Force on each mode per unit of load with the unknowns held.
+    held: Vec<f64>,
+    /// Of the modes that moved: hidden displacements of the lines of the mode, in its order.
+    hidden: Vec<Option<Vec<Vec<f64>>>>,
     load: Load,
     joint_loads: Vec<JointLoad>,
 }
@@ -47,13 +51,6 @@ pub struct BuildingSystem<'a> {
 struct JointLoad {
     line: usize,
     floor_forces: Vec<f64>,
-    hidden: Vec<f64>,
-}
-
-struct Response {
-    unknowns: Vec<f64>,
-    /// Of the lines of the mode, in its order.
-    hidden: Vec<Vec<f64>>,
 }
 
 /// State of a building at a point of its path.
@@ -116,7 +113,9 @@ impl<'a> BuildingSystem<'a> {
             lines,
             linked,
             pulls: vec![0.0; modes.len() * layout.size],
-            responses: modes.iter().map(|_| None).collect(),
+            hidden: vec![None; modes.len()],
+            blocks: blocks(&modes, rows.len()),
+            held: vec![0.0; modes.len()],
             modes,
             unit,
             rows,
@@ -162,7 +161,14 @@ impl<'a> BuildingSystem<'a> {
         for (sum, more) in self.unit.iter_mut().zip(unknowns) {
             *sum += more;
         }
-        self.joint_loads.push(JointLoad { line, floor_forces, hidden });
+        for (mode, held) in self.modes.iter().zip(&mut self.held) {
+            if let PlasticMode::Members(parts) = mode {
+                for (_, own) in parts.iter().filter(|(its, _)| *its == line) {
+                    *held += own.force_hidden(&hidden);
+                }
+            }
+        }
+        self.joint_loads.push(JointLoad { line, floor_forces });
     }
 
     fn assembly(&self) -> &Assembly {
@@ -193,40 +199,25 @@ impl<'a> BuildingSystem<'a> {
         self.rows[line].iter().take(floors).map(|row| value(row, unknowns)).collect()
     }
 
-    fn respond(&mut self, mode: usize) {
-        if self.responses[mode].is_some() {
-            return;
-        }
-        let size = self.factored.layout.size;
-        let mut unknowns = self.pulls[mode * size..(mode + 1) * size].to_vec();
-        self.factored.factor.solve(&mut unknowns);
-        let hidden = match &self.modes[mode] {
-            PlasticMode::Members(parts) => {
-                parts.iter().map(|(line, own)| self.condensed(*line).hidden_response(own)).collect()
-            }
-            PlasticMode::Slab { .. } => Vec::new(),
-        };
-        self.responses[mode] = Some(Response { unknowns, hidden });
-    }
-
-    /// Forces on all modes for unknowns, everything elastic.
-    fn elastic_forces(&self, unknowns: &[f64], forces: &mut [f64]) {
-        for (pulls, force) in self.pulls.chunks_exact(unknowns.len().max(1)).zip(forces) {
-            *force = dot(pulls, unknowns);
-        }
-    }
-
     /// Unknowns at a point.
     fn unknowns(&self, point: &Point) -> Vec<f64> {
-        let mut unknowns: Vec<f64> = self.unit.iter().map(|unit| unit * point.load).collect();
+        let size = self.factored.layout.size;
+        let mut unknowns = vec![0.0; size];
         for &(mode, amplitude) in &point.plastic {
-            if let Some(response) = &self.responses[mode] {
-                for (sum, unit) in unknowns.iter_mut().zip(&response.unknowns) {
-                    *sum += unit * amplitude;
-                }
+            for (sum, pull) in unknowns.iter_mut().zip(&self.pulls[mode * size..]) {
+                *sum += pull * amplitude;
             }
         }
+        self.factored.factor.solve(&mut unknowns);
+        for (sum, unit) in unknowns.iter_mut().zip(&self.unit) {
+            *sum += unit * point.load;
+        }
         unknowns
+    }
+
+    /// Movement of every diaphragm at a point.
+    pub fn motions(&self, point: &Point) -> Vec<FloorMotion> {
+        self.factored.motions(&self.unknowns(point))
     }
 
     /// Displacements, line shears and slab forces at a point of a path of this building.
@@ -282,8 +273,8 @@ impl<'a> BuildingSystem<'a> {
     pub fn member_shears(&self, line: usize, point: &Point, state: &State) -> crate::line_mode::LineShears {
         let mut modes: Vec<(&LineMode, &[f64], f64)> = Vec::new();
         for &(mode, amplitude) in &point.plastic {
-            if let (PlasticMode::Members(parts), Some(response)) = (&self.modes[mode], &self.responses[mode]) {
-                for ((own, line_mode), hidden) in parts.iter().zip(&response.hidden) {
+            if let (PlasticMode::Members(parts), Some(hidden)) = (&self.modes[mode], &self.hidden[mode]) {
+                for ((own, line_mode), hidden) in parts.iter().zip(hidden) {
                     if *own == line {
                         modes.push((line_mode, hidden, amplitude));
                     }
@@ -354,23 +345,25 @@ impl System for BuildingSystem<'_> {
         self.modes.len()
     }
 
-    fn at_rest(&self) -> Vec<f64> {
-        vec![0.0; self.modes.len()]
+    fn block(&self, mode: usize) -> usize {
+        self.blocks[mode]
     }
 
-    fn per_load(&self) -> Vec<f64> {
-        let mut forces = vec![0.0; self.modes.len()];
-        self.elastic_forces(&self.unit, &mut forces);
-        for joint in &self.joint_loads {
-            for (mode, force) in self.modes.iter().zip(&mut forces) {
-                if let PlasticMode::Members(parts) = mode {
-                    for (line, own) in parts.iter().filter(|(line, _)| *line == joint.line) {
-                        *force += self.condensed(*line).mode_force_hidden(own, &joint.hidden);
-                    }
-                }
-            }
-        }
-        forces
+    fn stiffness(&self) -> Square {
+        self.factored.factor.product()
+    }
+
+    fn unit(&self) -> &[f64] {
+        &self.unit
+    }
+
+    fn pull(&self, mode: usize) -> &[f64] {
+        let size = self.factored.layout.size;
+        &self.pulls[mode * size..(mode + 1) * size]
+    }
+
+    fn held(&self, mode: usize) -> f64 {
+        self.held[mode]
     }
 
     fn own_stiffness(&self, mode: usize) -> f64 {
@@ -381,44 +374,64 @@ impl System for BuildingSystem<'_> {
         if own > 0.0 { own } else { 1.0 }
     }
 
-    fn influence(&mut self, mode: usize, column: &mut [f64]) {
-        self.respond(mode);
-        let Some(response) = &self.responses[mode] else { return };
-        self.elastic_forces(&response.unknowns, column);
-        match &self.modes[mode] {
-            PlasticMode::Members(parts) => {
-                for (other, force) in self.modes.iter().zip(column.iter_mut()) {
-                    let PlasticMode::Members(others) = other else { continue };
-                    for ((line, own), hidden) in parts.iter().zip(&response.hidden) {
-                        for (_, other) in others.iter().filter(|(its, _)| its == line) {
-                            *force += self.condensed(*line).coupling(other, own, hidden);
-                        }
-                    }
+    fn local(&mut self, mode: usize, among: &[usize], column: &mut [f64]) {
+        let parts = match &self.modes[mode] {
+            PlasticMode::Members(parts) => parts,
+            PlasticMode::Slab { linked, floor } => {
+                column.fill(self.slab_stiffness(*linked, *floor));
+                return;
+            }
+        };
+        let responses: Vec<Vec<f64>> =
+            parts.iter().map(|(line, own)| self.condensed(*line).hidden_response(own)).collect();
+        for (&other, taken) in among.iter().zip(column) {
+            let PlasticMode::Members(others) = &self.modes[other] else { continue };
+            for ((line, own), hidden) in parts.iter().zip(&responses) {
+                for (_, other) in others.iter().filter(|(its, _)| its == line) {
+                    *taken -= self.condensed(*line).coupling(other, own, hidden);
                 }
             }
-            PlasticMode::Slab { linked, floor } => column[mode] -= self.slab_stiffness(*linked, *floor),
         }
-        for force in column {
-            *force = -*force;
-        }
+        self.hidden[mode] = Some(responses);
     }
 
     fn watched(&self) -> usize {
         self.watched.len()
     }
 
-    fn watched_per_load(&self) -> Vec<f64> {
-        self.watched.iter().map(|row| sum(row, &self.unit)).collect()
+    fn watch(&self, index: usize) -> &[(usize, f64)] {
+        &self.watched[index]
     }
+}
 
-    fn watched_influence(&mut self, mode: usize, column: &mut [f64]) {
-        self.respond(mode);
-        if let Some(response) = &self.responses[mode] {
-            for (row, entry) in self.watched.iter().zip(column) {
-                *entry = sum(row, &response.unknowns);
+/// Blocks of modes: lines that share a mode count as one; a slab stands alone.
+fn blocks(modes: &[PlasticMode], lines: usize) -> Vec<usize> {
+    let mut leader: Vec<usize> = (0..lines).collect();
+    for mode in modes {
+        if let PlasticMode::Members(parts) = mode {
+            for pair in parts.windows(2) {
+                let (one, other) = (leader[pair[0].0], leader[pair[1].0]);
+                let (first, later) = (one.min(other), one.max(other));
+                leader.iter_mut().filter(|own| **own == later).for_each(|own| *own = first);
             }
         }
     }
+    let mut number = vec![None; lines];
+    let mut count = 0;
+    let mut next = || {
+        count += 1;
+        count - 1
+    };
+    modes
+        .iter()
+        .map(|mode| match mode {
+            PlasticMode::Members(parts) => match parts.first() {
+                Some((line, _)) => *number[leader[*line]].get_or_insert_with(&mut next),
+                None => next(),
+            },
+            PlasticMode::Slab { .. } => next(),
+        })
+        .collect()
 }
 
 /// Adds the forces on the floors of a line to those on the unknowns.
@@ -430,8 +443,4 @@ fn add_forces(unknowns: &mut [f64], rows: &[Row], floor_forces: &[f64]) {
             }
         }
     }
-}
-
-fn sum(terms: &[(usize, f64)], unknowns: &[f64]) -> f64 {
-    terms.iter().map(|&(place, factor)| factor * unknowns.get(place).copied().unwrap_or(0.0)).sum()
 }

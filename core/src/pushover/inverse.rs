@@ -71,21 +71,14 @@ impl Inverse {
         result
     }
 
-    /// The inverse times two vectors in one go.
-    pub(super) fn times_both(&self, one: &[f64], other: &[f64]) -> [Vec<f64>; 2] {
-        let mut first = vec![0.0; self.size];
-        let mut second = vec![0.0; self.size];
-        for (row, (a, b)) in self.rows().zip(one.iter().zip(other)) {
-            for ((x, y), entry) in first.iter_mut().zip(&mut second).zip(row) {
-                *x += entry * a;
-                *y += entry * b;
-            }
-        }
-        [first, second]
+    /// One row.
+    pub(super) fn row(&self, k: usize) -> &[f64] {
+        &self.entries[k * self.stride..k * self.stride + self.size]
     }
 
-    /// Takes row and column `k` out of the matrix.
-    pub(super) fn drop_row(&mut self, k: usize) {
+    /// Takes row and column `k` out of the matrix; returns what stood there without its diagonal, and
+    /// the diagonal.
+    pub(super) fn drop_row(&mut self, k: usize) -> (Vec<f64>, f64) {
         let (n, stride) = (self.size, self.stride);
         let pivot = self.entries[k * stride + k];
         let mut row: Vec<f64> = self.entries[k * stride..k * stride + n].to_vec();
@@ -101,6 +94,7 @@ impl Inverse {
             }
         }
         self.size = n - 1;
+        (row, pivot)
     }
 
     /// Adds a row and column to the matrix, with `solved` the inverse times the new column and `own`

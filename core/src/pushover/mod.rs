@@ -1,5 +1,6 @@
 //! Static pushover, event to event.
 
+mod active;
 mod building;
 mod curve;
 mod envelope;

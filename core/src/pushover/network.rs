@@ -27,9 +27,12 @@ impl Spring {
 #[derive(Clone, Debug)]
 pub struct Network {
     springs: Vec<Spring>,
+    stiffness: Square,
     factor: Factor,
     unit: Vec<f64>,
-    watched: Vec<Vec<f64>>,
+    /// Force in each spring per unit of every unknown.
+    pulls: Vec<Vec<f64>>,
+    watched: Vec<Vec<(usize, f64)>>,
 }
 
 impl Network {
@@ -56,7 +59,9 @@ impl Network {
         let factor = stiffness.factor()?;
         let mut unit = load.to_vec();
         factor.solve(&mut unit);
-        Ok(Self { springs, factor, unit, watched })
+        let pulls = springs.iter().map(|it| it.row.iter().map(|factor| factor * it.stiffness).collect()).collect();
+        let watched = watched.into_iter().map(|row| row.into_iter().enumerate().collect()).collect();
+        Ok(Self { springs, stiffness, factor, unit, pulls, watched })
     }
 
     /// Envelopes of the springs, in order.
@@ -82,9 +87,21 @@ impl Network {
         it.stiffness * (dot(&it.row, &self.displacements(load, plastic)) - own)
     }
 
+    /// Force in every spring per unit of the load factor.
+    pub fn per_load(&self) -> Vec<f64> {
+        self.pulls.iter().map(|pull| dot(pull, &self.unit)).collect()
+    }
+
+    /// What a unit of slip of one spring takes from the force in every spring.
+    pub fn influence(&self, spring: usize) -> Vec<f64> {
+        let response = self.response(spring);
+        let mut column: Vec<f64> = self.pulls.iter().map(|pull| -dot(pull, &response)).collect();
+        column[spring] += self.springs[spring].stiffness;
+        column
+    }
+
     fn response(&self, mode: usize) -> Vec<f64> {
-        let spring = &self.springs[mode];
-        let mut response: Vec<f64> = spring.row.iter().map(|factor| factor * spring.stiffness).collect();
+        let mut response = self.pulls[mode].clone();
         self.factor.solve(&mut response);
         response
     }
@@ -95,38 +112,39 @@ impl System for Network {
         self.springs.len()
     }
 
-    fn at_rest(&self) -> Vec<f64> {
-        vec![0.0; self.springs.len()]
+    fn block(&self, mode: usize) -> usize {
+        mode
     }
 
-    fn per_load(&self) -> Vec<f64> {
-        self.springs.iter().map(|spring| spring.stiffness * dot(&spring.row, &self.unit)).collect()
+    fn stiffness(&self) -> Square {
+        self.stiffness.clone()
+    }
+
+    fn unit(&self) -> &[f64] {
+        &self.unit
+    }
+
+    fn pull(&self, mode: usize) -> &[f64] {
+        &self.pulls[mode]
+    }
+
+    fn held(&self, _: usize) -> f64 {
+        0.0
     }
 
     fn own_stiffness(&self, mode: usize) -> f64 {
         self.springs[mode].stiffness
     }
 
-    fn influence(&mut self, mode: usize, column: &mut [f64]) {
-        let response = self.response(mode);
-        for (spring, entry) in self.springs.iter().zip(column.iter_mut()) {
-            *entry = -spring.stiffness * dot(&spring.row, &response);
-        }
-        column[mode] += self.springs[mode].stiffness;
+    fn local(&mut self, mode: usize, _: &[usize], column: &mut [f64]) {
+        column[0] = self.springs[mode].stiffness;
     }
 
     fn watched(&self) -> usize {
         self.watched.len()
     }
 
-    fn watched_per_load(&self) -> Vec<f64> {
-        self.watched.iter().map(|row| dot(row, &self.unit)).collect()
-    }
-
-    fn watched_influence(&mut self, mode: usize, column: &mut [f64]) {
-        let response = self.response(mode);
-        for (row, entry) in self.watched.iter().zip(column.iter_mut()) {
-            *entry = dot(row, &response);
-        }
+    fn watch(&self, index: usize) -> &[(usize, f64)] {
+        &self.watched[index]
     }
 }

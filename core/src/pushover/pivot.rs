@@ -1,100 +1,185 @@
 //! The rates after an event: principal pivoting along a family of rays.
 
+use super::active::add;
 use super::inverse::Inverse;
 use super::solver::{NOWHERE, Ray, Runner, STILL, Side, TOUCH, sign};
 use crate::linear::dot;
 use crate::order;
 
-/// Largest distance of the inverse from solving its equations before it is built anew.
+/// Largest distance of the active sides from their envelopes along a ray before the inverses are
+/// built anew.
 const DRIFT: f64 = 1e-10;
 
+/// A side that is about to come in, seen from its block.
+struct Coming {
+    /// B⁻¹ times its column.
+    solved: Vec<f64>,
+    /// Its Schur complement in the block.
+    own: f64,
+    /// What is left of its row of [G, h].
+    row: Vec<f64>,
+}
+
 impl Runner<'_> {
-    /// Makes sure the column of a mode is at hand.
-    pub(super) fn fetch(&mut self, mode: usize) {
-        if self.columns[mode].is_empty() {
-            let mut column = vec![0.0; self.system.modes()];
-            self.system.influence(mode, &mut column);
-            for (entry, scale) in column.iter_mut().zip(&self.scale) {
-                *entry *= scale * self.scale[mode];
-            }
-            self.columns[mode] = column;
-            let mut watched = vec![0.0; self.system.watched()];
-            self.system.watched_influence(mode, &mut watched);
-            self.watched_columns[mode] = watched;
+    fn fetch(&mut self, side: Side) {
+        let mode = side / 2;
+        let block = &self.blocks[self.block_of[mode]];
+        self.elastic.fetch(self.system, &self.modes, &self.scale, block, mode);
+    }
+
+    /// A side whose column is at hand beside the active ones of its block.
+    fn coming(&self, side: Side) -> Coming {
+        let block = &self.blocks[self.block_of[side / 2]];
+        let column: Vec<f64> = block.active.iter().map(|&other| self.elastic.entry(block, other, side)).collect();
+        let solved = block.inverse.times(&column);
+        let own = self.elastic.own(block, side) + self.state[side].slope - dot(&column, &solved);
+        let mut row: Vec<f64> = self.elastic.row(side).collect();
+        for (carried, entry) in block.carried.chunks_exact(row.len()).zip(&column) {
+            add(&mut row, carried, -entry);
         }
+        Coming { solved, own, row }
     }
 
-    /// Entry of M between two sides, one of them (`other`) with its column at hand.
-    fn entry(&self, side: Side, other: Side) -> f64 {
-        let coupling = self.columns[other / 2][side / 2];
-        let own = if side == other { self.state[side].slope } else { 0.0 };
-        sign(side) * sign(other) * coupling + own
+    /// Adds a side to the active ones.
+    fn add_side(&mut self, side: Side, coming: &Coming) {
+        let block = &mut self.blocks[self.block_of[side / 2]];
+        let own = if coming.own == 0.0 { f64::EPSILON } else { coming.own };
+        for (carried, solved) in block.carried.chunks_exact_mut(coming.row.len()).zip(&coming.solved) {
+            add(carried, &coming.row, -solved / own);
+        }
+        block.carried.extend(coming.row.iter().map(|entry| entry / own));
+        block.inverse.add_row(&coming.solved, own);
+        self.place[side] = block.active.len();
+        block.active.push(side);
+        self.tangent.add(&coming.row, -1.0 / own);
     }
 
-    /// Entries of M between a side whose column is at hand and the active ones.
-    fn row(&self, side: Side) -> Vec<f64> {
-        // The matrix is symmetric: one column serves them all.
-        self.active.iter().map(|&other| self.entry(other, side)).collect()
-    }
-
-    fn drive(&self, side: Side) -> f64 {
-        sign(side) * self.per_load[side / 2]
-    }
-
-    fn drives(&self) -> Vec<f64> {
-        self.active.iter().map(|&side| self.drive(side)).collect()
-    }
-
-    /// Takes a side out of the active set.
+    /// Takes a side out of the active ones.
     fn drop_side(&mut self, side: Side) {
         let k = self.place[side];
         if k == NOWHERE {
             return;
         }
-        self.inverse.drop_row(k);
-        self.active.remove(k);
+        let width = self.elastic.unit.len() + 1;
+        let block = &mut self.blocks[self.block_of[side / 2]];
+        let own: Vec<f64> = block.carried.drain(k * width..(k + 1) * width).collect();
+        let (column, pivot) = block.inverse.drop_row(k);
+        for (carried, entry) in block.carried.chunks_exact_mut(width).zip(&column) {
+            add(carried, &own, -entry / pivot);
+        }
+        self.tangent.add(&own, 1.0 / pivot);
+        block.active.remove(k);
         self.place[side] = NOWHERE;
-        for &later in &self.active[k..] {
+        for &later in &block.active[k..] {
             self.place[later] -= 1;
         }
     }
 
-    /// Adds a side whose column is at hand, with Schur complement `own` and `solved` = M⁻¹·M_q.
-    fn add_side(&mut self, side: Side, solved: &[f64], own: f64) {
-        self.inverse.add_row(solved, own);
-        self.place[side] = self.active.len();
-        self.active.push(side);
+    /// M⁻¹ times forces on the active sides.
+    pub(super) fn solve(&self, forces: &[f64]) -> Vec<f64> {
+        let size = self.elastic.unit.len();
+        let mut answer = Vec::with_capacity(forces.len());
+        let mut held = vec![0.0; size];
+        let mut rest = forces;
+        for block in &self.blocks {
+            let (own, later) = rest.split_at(block.active.len());
+            rest = later;
+            answer.extend(block.inverse.times(own));
+            for (carried, force) in block.carried.chunks_exact(size + 1).zip(own) {
+                add(&mut held, &carried[..size], *force);
+            }
+        }
+        let [_, unknowns] = self.tangent.solve(&held);
+        let carried = self.blocks.iter().flat_map(|block| block.carried.chunks_exact(size + 1));
+        for (answer, carried) in answer.iter_mut().zip(carried) {
+            *answer += dot(&carried[..size], &unknowns);
+        }
+        answer
     }
 
-    /// Builds the inverse anew where rounding has worn it, seen by how far the active sides leave
+    /// Builds the inverses anew where rounding has worn them, seen by how far the active sides leave
     /// their envelopes along a ray, and corrects the ray.
     pub(super) fn refresh(&mut self, ray: &mut Ray) {
-        let worn = self.active.iter().zip(&ray.plastic).any(|(&side, &rate)| {
-            let size = (self.columns[side / 2][side / 2] * rate).abs() + (self.per_load[side / 2] * ray.load).abs();
-            let gap = self.state[side].slope * rate - sign(side) * self.rates[side / 2];
-            gap.abs() > DRIFT * size || gap.is_nan()
-        });
-        if !worn || ray.load == 0.0 {
+        if ray.load == 0.0 || !self.worn(ray) {
             return;
         }
-        self.inverse = Inverse::of(self.active.len(), |i, j| self.entry(self.active[i], self.active[j]));
-        let solved = self.inverse.times(&self.drives());
-        ray.plastic = solved.iter().map(|rate| (rate * ray.load).max(0.0)).collect();
+        self.rebuild();
+        let size = self.elastic.unit.len();
+        let [unknowns, _] = self.tangent.solve(&vec![0.0; size]);
+        let along = |carried: &[f64]| dot(&carried[..size], &unknowns) + carried[size];
+        let carried = self.blocks.iter().flat_map(|block| block.carried.chunks_exact(size + 1));
+        let plastic: Vec<f64> = carried.map(along).collect();
+        self.correct(ray, &plastic);
+        if self.worn(ray) {
+            // A block on the verge of a mechanism of its own: all of them together.
+            let plastic = self.solve_together();
+            self.correct(ray, &plastic);
+        }
+    }
+
+    fn correct(&mut self, ray: &mut Ray, plastic: &[f64]) {
+        let load = ray.load;
+        ray.plastic = self.active().zip(plastic).map(|(side, rate)| (side, (rate * load).max(0.0))).collect();
         self.find_rates(ray);
+    }
+
+    fn worn(&self, ray: &Ray) -> bool {
+        ray.plastic.iter().any(|&(side, rate)| {
+            let own = self.elastic.own(&self.blocks[self.block_of[side / 2]], side);
+            let size = (own * rate).abs() + (self.elastic.drive(side) * ray.load).abs();
+            let gap = self.state[side].slope * rate - sign(side) * self.rates[side / 2];
+            gap.abs() > DRIFT * size || gap.is_nan()
+        })
+    }
+
+    fn rebuild(&mut self) {
+        self.tangent = self.elastic.tangent();
+        let width = self.elastic.unit.len() + 1;
+        for index in 0..self.blocks.len() {
+            let block = &self.blocks[index];
+            let sides = &block.active;
+            let inverse = Inverse::of(sides.len(), |i, j| {
+                let slope = if i == j { self.state[sides[i]].slope } else { 0.0 };
+                self.elastic.entry(block, sides[i], sides[j]) + slope
+            });
+            let rows: Vec<f64> = sides.iter().flat_map(|&side| self.elastic.row(side)).collect();
+            let mut carried = vec![0.0; rows.len()];
+            for (k, to) in carried.chunks_exact_mut(width).enumerate() {
+                for (row, factor) in rows.chunks_exact(width).zip(inverse.row(k)) {
+                    add(to, row, *factor);
+                }
+            }
+            for (row, carried) in rows.chunks_exact(width).zip(carried.chunks_exact(width)) {
+                self.tangent.take(row, carried);
+            }
+            let block = &mut self.blocks[index];
+            (block.inverse, block.carried) = (inverse, carried);
+        }
+    }
+
+    /// Rates of the active sides per unit of load from the whole of M.
+    fn solve_together(&self) -> Vec<f64> {
+        let sides: Vec<Side> = self.active().collect();
+        let through: Vec<Vec<f64>> = sides.iter().map(|&side| self.elastic.follow(side)).collect();
+        let whole = Inverse::of(sides.len(), |i, j| {
+            let (one, other) = (sides[i], sides[j]);
+            let block = &self.blocks[self.block_of[one / 2]];
+            let same = self.block_of[one / 2] == self.block_of[other / 2];
+            let local = if same { self.elastic.entry(block, one, other) } else { 0.0 };
+            let slope = if i == j { self.state[one].slope } else { 0.0 };
+            local + slope - self.elastic.row(one).zip(&through[j]).map(|(row, unit)| row * unit).sum::<f64>()
+        });
+        let drives: Vec<f64> = sides.iter().map(|&side| self.elastic.drive(side)).collect();
+        (0..sides.len()).map(|i| dot(whole.row(i), &drives)).collect()
     }
 
     /// Rates after `driven` changed: it begins to yield (`old_slope` none) or its slope changes.
     ///
     /// `None` where no path goes on.
     pub(super) fn pivot(&mut self, driven: Side, old_slope: Option<f64>) -> Option<Ray> {
-        self.fetch(driven / 2);
-        if old_slope.is_some() {
-            // The inverse holds the old slope: put it back while the side is taken out.
-            let new = self.state[driven].slope;
-            self.state[driven].slope = old_slope.unwrap_or(new);
-            self.drop_side(driven);
-            self.state[driven].slope = new;
-        }
+        self.fetch(driven);
+        // The inverse holds the old slope, if it holds the side at all.
+        self.drop_side(driven);
         // Sides at their limit that would not pass it: they may enter.
         let most = STILL * self.fastest();
         let mut waiting: Vec<Side> = (0..self.state.len())
@@ -108,7 +193,7 @@ impl Runner<'_> {
             })
             .collect();
         for &side in &waiting {
-            self.fetch(side / 2);
+            self.fetch(side);
         }
         // Place on the quarter circle of (γ̇_q, w_q), by w/(|γ̇| + |w|).
         let start = match old_slope {
@@ -122,17 +207,17 @@ impl Runner<'_> {
         let far = if start < 0.0 { -1.0 } else { 1.0 };
         let mut towards = 0.0;
         let mut exchanged: Option<Side> = None;
-        for _ in 0..(200 + 4 * self.active.len()) {
+        let count = self.active().count();
+        for _ in 0..(200 + 4 * count) {
             let family = self.family(driven, &waiting)?;
             if let Some(side) = exchanged {
                 // Go to where the variable just freed grows.
-                let (a, _) = family.of(side, self.place[side], &waiting)?;
+                let (a, _) = family.of(side)?;
                 towards = if a > 0.0 { 0.0 } else { far };
             }
             // First variable to vanish on the way.
             let mut first: Option<(f64, Side)> = None;
-            let ids = self.active.iter().chain(&waiting).copied();
-            for (side, &(a, b)) in ids.zip(family.plastic.iter().chain(&family.reserve)) {
+            for &(side, (a, b)) in family.plastic.iter().chain(&family.reserve) {
                 if Some(side) == exchanged {
                     continue;
                 }
@@ -154,10 +239,8 @@ impl Runner<'_> {
             place += away * (towards - place).signum();
             if let Some(k) = waiting.iter().position(|own| *own == side) {
                 waiting.remove(k);
-                let row = self.row(side);
-                let solved = self.inverse.times(&row);
-                let own = self.entry(side, side) - dot(&row, &solved);
-                self.add_side(side, &solved, own);
+                let coming = self.coming(side);
+                self.add_side(side, &coming);
             } else {
                 self.drop_side(side);
                 waiting.push(side);
@@ -170,29 +253,57 @@ impl Runner<'_> {
 
     /// The family of rays that keeps the active sides on their surfaces, by (γ̇_q, w_q).
     fn family(&self, driven: Side, waiting: &[Side]) -> Option<Family> {
-        let row = self.row(driven);
-        let [solved, moved] = self.inverse.times_both(&row, &self.drives());
-        let own = self.entry(driven, driven) - dot(&row, &solved);
-        let push = self.drive(driven) - dot(&row, &moved);
+        let size = self.elastic.unit.len();
+        let coming = self.coming(driven);
+        let (row, held) = coming.row.split_at(size);
+        let [unit, turned] = self.tangent.solve(row);
+        let own = coming.own - dot(row, &turned);
+        let push = dot(row, &unit) + held[0];
         if push == 0.0 || !push.is_finite() || !own.is_finite() {
             return None;
         }
         let load = (own / push, -1.0 / push);
-        let plastic: Vec<(f64, f64)> =
-            moved.iter().zip(&solved).map(|(moved, solved)| (moved * load.0 - solved, moved * load.1)).collect();
+        // Unknowns and load of the two rays.
+        let mut one: Vec<f64> = unit.iter().zip(&turned).map(|(unit, turned)| unit * load.0 + turned).collect();
+        one.push(load.0);
+        let mut other: Vec<f64> = unit.iter().map(|unit| unit * load.1).collect();
+        other.push(load.1);
+        let home = self.block_of[driven / 2];
+        let mut plastic: Vec<(Side, (f64, f64))> = Vec::new();
+        let mut starts = Vec::with_capacity(self.blocks.len());
+        for (index, block) in self.blocks.iter().enumerate() {
+            let first = plastic.len();
+            starts.push(first);
+            let rates = block.carried.chunks_exact(size + 1).map(|carried| (dot(carried, &one), dot(carried, &other)));
+            plastic.extend(block.active.iter().copied().zip(rates));
+            if index == home {
+                for ((_, (a, _)), solved) in plastic[first..].iter_mut().zip(&coming.solved) {
+                    *a -= solved;
+                }
+            }
+        }
         let reserve = waiting
             .iter()
             .map(|&side| {
-                let mut sum = (self.entry(side, driven) - self.drive(side) * load.0, -self.drive(side) * load.1);
-                for (&other, &(a, b)) in self.active.iter().zip(&plastic) {
-                    let entry = self.entry(other, side);
+                let index = self.block_of[side / 2];
+                let block = &self.blocks[index];
+                let mut sum = (0.0, 0.0);
+                for ((entry, a), b) in self.elastic.row(side).zip(&one).zip(&other) {
+                    sum.0 -= entry * a;
+                    sum.1 -= entry * b;
+                }
+                if index == home {
+                    sum.0 += self.elastic.entry(block, side, driven);
+                }
+                for &(active, (a, b)) in &plastic[starts[index]..starts[index] + block.active.len()] {
+                    let entry = self.elastic.entry(block, side, active);
                     sum.0 += entry * a;
                     sum.1 += entry * b;
                 }
-                sum
+                (side, sum)
             })
             .collect();
-        Some(Family { load, plastic, reserve, solved, own })
+        Some(Family { load, plastic, reserve, coming })
     }
 
     fn arrive(&mut self, driven: Side, end: f64, family: &Family) -> Option<Ray> {
@@ -200,32 +311,29 @@ impl Runner<'_> {
             return None;
         }
         if end == 0.0 {
-            let mut plastic: Vec<f64> = family.plastic.iter().map(|(a, _)| a.max(0.0)).collect();
-            plastic.push(1.0);
-            let own = if family.own == 0.0 { f64::EPSILON } else { family.own };
-            self.add_side(driven, &family.solved.clone(), own);
+            let mut plastic: Vec<(Side, f64)> =
+                family.plastic.iter().map(|&(side, (a, _))| (side, a.max(0.0))).collect();
+            plastic.push((driven, 1.0));
+            self.add_side(driven, &family.coming);
             return Some(Ray { load: family.load.0, plastic });
         }
         // The driven side unloads; all the others with it would be the trivial ray.
-        let plastic: Vec<f64> = family.plastic.iter().map(|(_, b)| b.max(0.0)).collect();
+        let plastic: Vec<(Side, f64)> = family.plastic.iter().map(|&(side, (_, b))| (side, b.max(0.0))).collect();
         let load = family.load.1;
-        (load > 0.0 || plastic.iter().any(|rate| *rate > 0.0)).then_some(Ray { load, plastic })
+        (load > 0.0 || plastic.iter().any(|(_, rate)| *rate > 0.0)).then_some(Ray { load, plastic })
     }
 }
 
 /// Rates as a·γ̇_q + b·w_q: of the load, of the active sides, and of the reserves of those waiting.
 struct Family {
     load: (f64, f64),
-    plastic: Vec<(f64, f64)>,
-    reserve: Vec<(f64, f64)>,
-    solved: Vec<f64>,
-    own: f64,
+    plastic: Vec<(Side, (f64, f64))>,
+    reserve: Vec<(Side, (f64, f64))>,
+    coming: Coming,
 }
 
 impl Family {
-    /// Of a side at a place among the active ones, or of one that waits.
-    fn of(&self, side: Side, place: usize, waiting: &[Side]) -> Option<(f64, f64)> {
-        let active = self.plastic.get(place).copied();
-        active.or_else(|| waiting.iter().position(|own| *own == side).map(|k| self.reserve[k]))
+    fn of(&self, side: Side) -> Option<(f64, f64)> {
+        self.plastic.iter().chain(&self.reserve).find(|(own, _)| *own == side).map(|(_, rates)| *rates)
     }
 }

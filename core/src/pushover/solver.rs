@@ -3,7 +3,7 @@
 //! The structure stays elastic; everything plastic sits in modes, each a pattern of stress-free
 //! deformation with amplitude γ. The force that works on a mode is linear,
 //!
-//! Q = q₀ + v·λ − Z·γ,
+//! Q = v·λ − Z·γ,
 //!
 //! with λ the load factor. Each mode has an envelope per sense; plastic deformation in a sense
 //! never decreases. Between events all rates are constant, so every step is exact. An event is
@@ -19,28 +19,39 @@
 //! ray on which everything unloads is left out. Where the family leads back to no movement of
 //! the mode, no equilibrium path exists under this load: the mode is lost at once.
 
+use super::active::{Block, Elastic, Tangent};
 use super::envelope::Envelope;
-use super::inverse::Inverse;
+use crate::linear::Square;
 
-/// An elastic structure with plastic modes, as the solver sees it.
+/// An elastic structure with plastic modes, as the solver sees it: unknowns u with a stiffness K, and
+/// modes in blocks. Modes of different blocks act on each other through the unknowns only, so
+/// that
+///
+/// Q = G·u + h·λ − L·γ,  K·u = p·λ + Gᵀ·γ,
+///
+/// with L one matrix per block, and v = G·K⁻¹·p + h, Z = L − G·K⁻¹·Gᵀ.
 pub trait System {
     /// Number of modes.
     fn modes(&self) -> usize;
-    /// Force on every mode at zero load, without plastic deformation.
-    fn at_rest(&self) -> Vec<f64>;
-    /// Force on every mode per unit of the load factor.
-    fn per_load(&self) -> Vec<f64>;
+    /// Block of a mode; blocks are numbered from zero without gaps.
+    fn block(&self, mode: usize) -> usize;
+    /// Stiffness K of the unknowns.
+    fn stiffness(&self) -> Square;
+    /// Unknowns per unit of the load factor: K⁻¹·p.
+    fn unit(&self) -> &[f64];
+    /// Force on a mode per unit of every unknown: row of G.
+    fn pull(&self, mode: usize) -> &[f64];
+    /// Force on a mode per unit of the load factor with the unknowns held: h.
+    fn held(&self, mode: usize) -> f64;
     /// A stiffness of the size of the mode's own, above zero; scales its rows only.
     fn own_stiffness(&self, mode: usize) -> f64;
-    /// Writes the force that one unit of plastic deformation of `mode` takes from every mode:
-    /// column of Z.
-    fn influence(&mut self, mode: usize, column: &mut [f64]);
+    /// Writes what one unit of plastic deformation of `mode` takes from the modes `among`, all of its
+    /// block, with the unknowns held: a column of L.
+    fn local(&mut self, mode: usize, among: &[usize], column: &mut [f64]);
     /// Number of deformations watched.
     fn watched(&self) -> usize;
-    /// The watched deformations per unit of the load factor.
-    fn watched_per_load(&self) -> Vec<f64>;
-    /// Writes the watched deformations per unit of plastic deformation of `mode`.
-    fn watched_influence(&mut self, mode: usize, column: &mut [f64]);
+    /// A watched deformation as a sum of unknowns with factors.
+    fn watch(&self, index: usize) -> &[(usize, f64)];
 }
 
 /// Why a path ends.
@@ -152,35 +163,36 @@ pub(super) fn sign(side: Side) -> f64 {
 
 pub(super) struct Runner<'a> {
     pub(super) system: &'a mut dyn System,
-    pub(super) envelopes: &'a [[Envelope; 2]],
+    envelopes: &'a [[Envelope; 2]],
+    /// Modes in the order they are kept here, block by block; everything below counts by it.
+    pub(super) modes: Vec<usize>,
     /// Scale of each mode: γ = scale·γ', Q' = scale·Q; makes own stiffnesses about one.
     pub(super) scale: Vec<f64>,
-    /// Columns of Z in scaled units; empty until asked for.
-    pub(super) columns: Vec<Vec<f64>>,
-    pub(super) watched_columns: Vec<Vec<f64>>,
-    pub(super) per_load: Vec<f64>,
-    pub(super) at_rest: Vec<f64>,
-    pub(super) watched_per_load: Vec<f64>,
+    pub(super) elastic: Elastic,
+    /// Watched deformations on the scaled unknowns.
+    watched: Vec<Vec<(usize, f64)>>,
     /// Watched deformations at the last point; zero-length events do not move them.
-    pub(super) watched_now: Vec<f64>,
-    /// By side: first strength, strength where the present piece begins, slope, plastic
-    /// deformation, where the piece began, where it ends, its index; all scaled.
+    watched_now: Vec<f64>,
+    /// By side; all scaled.
     pub(super) state: Vec<SideState>,
     /// Present resistance by side; infinite where it never yields.
     caps: Vec<f64>,
     pub(super) load: f64,
     /// Forces on the modes, scaled.
     pub(super) force: Vec<f64>,
-    /// Force rates along the present ray, scaled.
+    /// Rates of the forces and of the unknowns along the present ray, scaled.
     pub(super) rates: Vec<f64>,
-    pub(super) active: Vec<Side>,
-    /// Place of each side in `active`, or [`NOWHERE`].
+    unknown_rates: Vec<f64>,
+    pub(super) blocks: Vec<Block>,
+    /// Block of each mode.
+    pub(super) block_of: Vec<usize>,
+    /// Place of each side among the active ones of its block, or [`NOWHERE`].
     pub(super) place: Vec<usize>,
+    /// Stiffness of the unknowns with the active sides yielding, and the load on them.
+    pub(super) tangent: Tangent,
     /// Modes that have moved at some time, in order.
     moved: Vec<usize>,
-    /// Inverse of M over `active`.
-    pub(super) inverse: Inverse,
-    pub(super) residual: f64,
+    residual: f64,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -202,11 +214,11 @@ impl SideState {
     }
 }
 
-/// Rates along a ray: of the load and of the active sides.
+/// Rates along a ray: of the load and of the active sides, block by block.
 #[derive(Clone, Debug)]
 pub(super) struct Ray {
     pub(super) load: f64,
-    pub(super) plastic: Vec<f64>,
+    pub(super) plastic: Vec<(Side, f64)>,
 }
 
 /// What happens next along a ray.
@@ -221,11 +233,12 @@ enum Next {
 impl<'a> Runner<'a> {
     fn new(system: &'a mut dyn System, envelopes: &'a [[Envelope; 2]]) -> Self {
         let count = system.modes();
-        let scale: Vec<f64> = (0..count).map(|mode| 1.0 / system.own_stiffness(mode).sqrt()).collect();
-        let scaled = |values: Vec<f64>| values.iter().zip(&scale).map(|(value, scale)| value * scale).collect();
+        let mut modes: Vec<usize> = (0..count).collect();
+        modes.sort_by_key(|&mode| system.block(mode));
+        let scale: Vec<f64> = modes.iter().map(|&mode| 1.0 / system.own_stiffness(mode).sqrt()).collect();
         let state: Vec<SideState> = (0..2 * count)
             .map(|side| {
-                let (envelope, scale) = (&envelopes[side / 2][side % 2], scale[side / 2]);
+                let (envelope, scale) = (&envelopes[modes[side / 2]][side % 2], scale[side / 2]);
                 let piece = envelope.pieces[0];
                 SideState {
                     strength: envelope.yield_force * scale,
@@ -239,25 +252,38 @@ impl<'a> Runner<'a> {
                 }
             })
             .collect();
-        let at_rest: Vec<f64> = scaled(system.at_rest());
+        let elastic = Elastic::new(&*system, &modes, &scale);
+        let block_of: Vec<usize> = modes.iter().map(|&mode| system.block(mode)).collect();
+        let mut blocks: Vec<Block> = Vec::new();
+        for (slot, &block) in block_of.iter().enumerate() {
+            while blocks.len() <= block {
+                blocks.push(Block::new(slot));
+            }
+            blocks[block].modes.end = slot + 1;
+        }
+        let watched = (0..system.watched())
+            .map(|index| {
+                system.watch(index).iter().filter_map(|&(place, factor)| elastic.scaled(place, factor)).collect()
+            })
+            .collect();
         Self {
             envelopes,
-            columns: vec![Vec::new(); count],
-            watched_columns: vec![Vec::new(); count],
-            per_load: scaled(system.per_load()),
-            force: at_rest.clone(),
-            at_rest,
+            modes,
+            watched,
             watched_now: vec![0.0; system.watched()],
-            watched_per_load: system.watched_per_load(),
+            tangent: elastic.tangent(),
+            unknown_rates: vec![0.0; elastic.unit.len()],
+            elastic,
+            force: vec![0.0; count],
+            rates: vec![0.0; count],
             system,
             place: vec![NOWHERE; 2 * count],
             moved: Vec::new(),
             caps: state.iter().map(|side| side.strength).collect(),
             state,
             load: 0.0,
-            rates: vec![0.0; count],
-            active: Vec::new(),
-            inverse: Inverse::default(),
+            blocks,
+            block_of,
             scale,
             residual: 0.0,
         }
@@ -266,7 +292,7 @@ impl<'a> Runner<'a> {
     fn run(mut self, limits: &Limits) -> Path {
         let mut points = vec![self.point()];
         let mut events: Vec<Event> = Vec::new();
-        let most = 100 * self.system.modes().max(1);
+        let most = 100 * self.modes.len().max(1);
         let mut ray = Ray { load: 1.0, plastic: Vec::new() };
         let mut last = None;
         loop {
@@ -276,9 +302,7 @@ impl<'a> Runner<'a> {
             self.advance(&ray, step);
             if step > 0.0 || matches!(next, Next::Zero | Next::Limit(_)) {
                 self.recompute();
-                let point = self.point();
-                self.watched_now.clone_from(&point.watched);
-                points.push(point);
+                points.push(self.point());
             }
             let end = match next {
                 Next::Zero => Some(End::ZeroLoad),
@@ -290,23 +314,20 @@ impl<'a> Runner<'a> {
                     } else {
                         Change::Yields(self.state[side].piece)
                     };
-                    events.push(Event { point: points.len() - 1, mode: side / 2, sense: side % 2, change });
-                    let old = match next {
-                        Next::Reaches(_) => Some(self.previous_slope(side)),
-                        _ => None,
-                    };
+                    events.push(Event { point: points.len() - 1, mode: self.modes[side / 2], sense: side % 2, change });
+                    let old = matches!(next, Next::Reaches(_)).then(|| self.previous_slope(side));
                     last = Some(side);
                     match self.pivot(side, old) {
                         Some(found) => {
                             ray = found;
                             None
                         }
-                        None => Some(End::SuddenLoss { mode: side / 2 }),
+                        None => Some(End::SuddenLoss { mode: self.modes[side / 2] }),
                     }
                 }
             };
             let end = end.or_else(|| {
-                (events.len() >= most).then_some(End::SuddenLoss { mode: last.map_or(0, |side| side / 2) })
+                (events.len() >= most).then_some(End::SuddenLoss { mode: last.map_or(0, |side| self.modes[side / 2]) })
             });
             if let Some(end) = end {
                 return Path { points, events, end, residual: self.residual };
@@ -317,12 +338,12 @@ impl<'a> Runner<'a> {
     fn previous_slope(&self, side: Side) -> f64 {
         let scale = self.scale[side / 2];
         let index = self.state[side].piece.saturating_sub(1);
-        self.envelopes[side / 2][side % 2].pieces[index].slope * scale * scale
+        self.envelopes[self.modes[side / 2]][side % 2].pieces[index].slope * scale * scale
     }
 
     /// Moves a side to the next piece of its envelope.
     fn enter_piece(&mut self, side: Side) {
-        let envelope = &self.envelopes[side / 2][side % 2];
+        let envelope = &self.envelopes[self.modes[side / 2]][side % 2];
         let scale = self.scale[side / 2];
         let state = &mut self.state[side];
         state.base += state.slope * (state.to - state.from);
@@ -336,7 +357,6 @@ impl<'a> Runner<'a> {
     }
 
     fn point(&self) -> Point {
-        let mut watched: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * self.load).collect();
         let mut plastic = Vec::with_capacity(self.moved.len());
         let mut accumulated = 0.0;
         for &mode in &self.moved {
@@ -348,71 +368,69 @@ impl<'a> Runner<'a> {
             }
             let net = one.plastic - other.plastic;
             if net != 0.0 {
-                let own = net * self.scale[mode];
-                plastic.push((mode, own));
-                for (sum, unit) in watched.iter_mut().zip(&self.watched_columns[mode]) {
-                    *sum += unit * own;
-                }
+                plastic.push((self.modes[mode], net * self.scale[mode]));
             }
         }
-        Point { load: self.load, plastic, accumulated, watched }
+        Point { load: self.load, plastic, accumulated, watched: self.watched_now.clone() }
     }
 
     /// Force rates of all modes along a ray.
     pub(super) fn find_rates(&mut self, ray: &Ray) {
-        for (rate, unit) in self.rates.iter_mut().zip(&self.per_load) {
-            *rate = unit * ray.load;
+        let plastic = ray.plastic.iter().map(|&(side, rate)| (side / 2, sign(side) * rate));
+        self.unknown_rates = self.elastic.forces(&self.blocks, &self.block_of, ray.load, plastic, &mut self.rates);
+    }
+
+    /// Forces and watched deformations from the totals, never from running sums, and how far the
+    /// yielding modes are from their envelopes by them.
+    fn recompute(&mut self) {
+        self.total();
+        let gap = |it: &Self, side: Side| sign(side) * it.force[side / 2] - it.caps[side];
+        let off = |side: Side| gap(self, side).abs() > OFF * self.state[side].strength;
+        if self.active().any(off) {
+            let gaps: Vec<f64> = self.active().map(|side| gap(self, side)).collect();
+            self.put_back(&gaps);
         }
-        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
-            subtract(&mut self.rates, &self.columns[side / 2], sign(side) * rate);
+        for block in &self.blocks {
+            for &side in &block.active {
+                let state = &self.state[side];
+                let own = self.elastic.own(block, side) * state.plastic;
+                let gap = (sign(side) * self.force[side / 2] - self.caps[side]).abs();
+                self.residual = self.residual.max(gap / state.strength.max(own.abs()).max(f64::MIN_POSITIVE));
+            }
         }
     }
 
-    /// Forces from the totals, never from running sums, and how far the yielding modes are from their
-    /// envelopes by them.
-    fn recompute(&mut self) {
-        for ((force, unit), rest) in self.force.iter_mut().zip(&self.per_load).zip(&self.at_rest) {
-            *force = rest + unit * self.load;
-        }
-        for &mode in &self.moved {
-            let net = self.state[2 * mode].plastic - self.state[2 * mode + 1].plastic;
-            if net != 0.0 {
-                subtract(&mut self.force, &self.columns[mode], net);
-            }
-        }
-        let gaps: Vec<f64> =
-            self.active.iter().map(|&side| sign(side) * self.force[side / 2] - self.caps[side]).collect();
-        if gaps.iter().zip(&self.active).any(|(gap, &side)| gap.abs() > OFF * self.state[side].strength) {
-            self.put_back(&gaps);
-        }
-        for &side in &self.active {
-            let state = &self.state[side];
-            let own = self.columns[side / 2][side / 2] * state.plastic;
-            let gap = (sign(side) * self.force[side / 2] - self.caps[side]).abs();
-            self.residual = self.residual.max(gap / state.strength.max(own.abs()).max(f64::MIN_POSITIVE));
+    fn total(&mut self) {
+        let net = |&mode: &usize| (mode, self.state[2 * mode].plastic - self.state[2 * mode + 1].plastic);
+        let plastic = self.moved.iter().map(net).filter(|(_, net)| *net != 0.0);
+        let unknowns = self.elastic.forces(&self.blocks, &self.block_of, self.load, plastic, &mut self.force);
+        for (now, row) in self.watched_now.iter_mut().zip(&self.watched) {
+            *now = row.iter().map(|&(place, factor)| factor * unknowns[place]).sum();
         }
     }
 
     /// Puts yielding sides back on their envelopes, so that rounding never builds up.
     fn put_back(&mut self, gaps: &[f64]) {
-        let correction = self.inverse.times(gaps);
-        let sound = correction.iter().zip(&self.active).all(|(change, &side)| {
+        let correction = self.solve(gaps);
+        let sound = correction.iter().zip(self.active()).all(|(change, side)| {
             let state = &self.state[side];
             change.abs() <= 1e-11 * (state.plastic + state.strength)
         });
         if !sound {
             return;
         }
-        for (&change, &side) in correction.iter().zip(&self.active) {
+        let sides: Vec<Side> = self.active().collect();
+        for (&change, side) in correction.iter().zip(sides) {
             let state = &mut self.state[side];
-            let moved = (state.plastic + change).max(0.0);
-            let change = moved - state.plastic;
-            state.plastic = moved;
+            state.plastic = (state.plastic + change).max(0.0);
             self.caps[side] = state.cap();
-            if change != 0.0 {
-                subtract(&mut self.force, &self.columns[side / 2], sign(side) * change);
-            }
         }
+        self.total();
+    }
+
+    /// All active sides, block by block.
+    pub(super) fn active(&self) -> impl Iterator<Item = Side> + '_ {
+        self.blocks.iter().flat_map(|block| block.active.iter().copied())
     }
 
     /// Reserve of a side before it yields.
@@ -433,7 +451,7 @@ impl<'a> Runner<'a> {
                 best = (step, side, next);
             }
         };
-        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
+        for &(side, rate) in &ray.plastic {
             let state = &self.state[side];
             if rate > 0.0 {
                 // A mechanism that moves nothing watched would go on for ever.
@@ -456,14 +474,10 @@ impl<'a> Runner<'a> {
         if ray.load < 0.0 {
             offer(self.load.max(0.0) / -ray.load, Side::MAX, Next::Zero);
         }
-        let mut speeds: Vec<f64> = self.watched_per_load.iter().map(|unit| unit * ray.load).collect();
-        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
-            let rate = sign(side) * rate * self.scale[side / 2];
-            for (sum, unit) in speeds.iter_mut().zip(&self.watched_columns[side / 2]) {
-                *sum += unit * rate;
-            }
-        }
-        for (index, ((&speed, &now), &limit)) in speeds.iter().zip(&self.watched_now).zip(&limits.watched).enumerate() {
+        for (index, ((row, &now), &limit)) in
+            self.watched.iter().zip(&self.watched_now).zip(&limits.watched).enumerate()
+        {
+            let speed: f64 = row.iter().map(|&(place, factor)| factor * self.unknown_rates[place]).sum();
             if speed != 0.0 {
                 let left = if speed > 0.0 { limit - now } else { limit + now };
                 offer(left.max(0.0) / speed.abs(), Side::MAX, Next::Limit(Some(index)));
@@ -478,7 +492,7 @@ impl<'a> Runner<'a> {
         for (force, rate) in self.force.iter_mut().zip(&self.rates) {
             *force += rate * step;
         }
-        for (&side, &rate) in self.active.iter().zip(&ray.plastic) {
+        for &(side, rate) in &ray.plastic {
             let state = &mut self.state[side];
             if !state.touched {
                 state.touched = true;
@@ -489,12 +503,5 @@ impl<'a> Runner<'a> {
             state.plastic = (state.plastic + rate * step).min(state.to);
             self.caps[side] = state.cap();
         }
-    }
-}
-
-/// sums −= factor·column.
-fn subtract(sums: &mut [f64], column: &[f64], factor: f64) {
-    for (sum, unit) in sums.iter_mut().zip(column) {
-        *sum -= unit * factor;
     }
 }
