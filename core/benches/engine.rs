@@ -227,6 +227,7 @@ impl Ready {
             hinges: &self.hinges[direction.index()],
             direction,
             level: 1,
+            knowledge: 1.0,
             settings: Settings::USUAL,
         }
     }

@@ -347,15 +347,14 @@ impl Setup<'_> {
         shape: Vec<f64>,
         masses_t: Vec<f64>,
     ) -> CapacityCurve {
-        let states: Vec<State> = path.points.iter().map(|point| system.state(point)).collect();
-        let roofs: Vec<f64> = states
+        let roofs: Vec<f64> = path
+            .points
             .iter()
-            .map(|state| state.floors.last().map_or(0.0, |floor| 1000.0 * sense * floor.along(self.direction)))
+            .map(|point| {
+                let floors = system.motions(point);
+                floors.last().map_or(0.0, |floor| 1000.0 * sense * floor.along(self.direction))
+            })
             .collect();
-        let mut imbalance = path.residual;
-        for (point, state) in path.points.iter().zip(&states) {
-            imbalance = imbalance.max(system.imbalance(point, state, self.direction));
-        }
         let peak =
             (0..roofs.len()).fold(0, |most, k| if path.points[k].load > path.points[most].load { k } else { most });
         let history = History::new(path, modes.len());
@@ -363,10 +362,15 @@ impl Setup<'_> {
         let limits = self.limits(path, &history, modes, &roofs, peak, &events);
         let at = limits.first().map_or(f64::INFINITY, |limit| limit.position);
         let known = path.points.iter().position(|point| point.accumulated >= at).unwrap_or(path.points.len() - 1);
-        let mechanism = self.mechanism(&path.points[known], &states[known], modes, sense);
-        let kept = thinned(&path.points, &roofs, peak);
-        let points =
-            kept.into_iter().map(|k| self.point(system, &path.points[k], &states[k], roofs[k], sense)).collect();
+        let mechanism = self.mechanism(&path.points[known], &system.state(&path.points[known]), modes, sense);
+        // Balance is seen at the points kept: the forces of every point come from its totals.
+        let mut imbalance = path.residual;
+        let mut points = Vec::with_capacity(MOST_POINTS);
+        for k in thinned(&path.points, &roofs, peak) {
+            let (point, state) = (&path.points[k], system.state(&path.points[k]));
+            imbalance = imbalance.max(system.imbalance(point, &state, self.direction));
+            points.push(self.point(system, point, &state, roofs[k], sense));
+        }
         let end = match path.end {
             End::LimitDrift { .. } => CurveEnd::LimitDrift,
             End::ZeroLoad => CurveEnd::ZeroLoad,
@@ -681,25 +685,29 @@ impl History {
 /// The points that shape a curve, at most [`MOST_POINTS`]: the ones whose loss moves it least are
 /// left out one after the other; ends and peak stay.
 fn thinned(points: &[Point], roofs: &[f64], peak: usize) -> Vec<usize> {
-    let mut kept: Vec<usize> = (0..points.len()).collect();
     let load = points[peak].load.max(f64::MIN_POSITIVE);
     let width = roofs.iter().fold(f64::MIN_POSITIVE, |most, roof| most.max(roof.abs()));
     let at = |k: usize| (roofs[k] / width, points[k].load / load);
-    while kept.len() > MOST_POINTS {
-        let mut least: Option<(f64, usize)> = None;
-        for k in 1..kept.len() - 1 {
-            if kept[k] == peak {
-                continue;
-            }
-            let ((x0, y0), (x1, y1), (x2, y2)) = (at(kept[k - 1]), at(kept[k]), at(kept[k + 1]));
-            // Twice the area of the triangle the point makes with its neighbours.
-            let area = ((x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)).abs();
-            if least.is_none_or(|(own, _)| area < own) {
-                least = Some((area, k));
-            }
+    let mut kept: Vec<usize> = (0..points.len()).collect();
+    // Twice the area of the triangle a point makes with its neighbours; infinite where it stays.
+    let area = |kept: &[usize], i: usize| {
+        if i == 0 || i + 1 >= kept.len() || kept[i] == peak {
+            return f64::INFINITY;
         }
-        let Some((_, k)) = least else { break };
-        kept.remove(k);
+        let ((x0, y0), (x1, y1), (x2, y2)) = (at(kept[i - 1]), at(kept[i]), at(kept[i + 1]));
+        ((x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)).abs()
+    };
+    let mut areas: Vec<f64> = (0..kept.len()).map(|i| area(&kept, i)).collect();
+    while kept.len() > MOST_POINTS {
+        let least = (0..areas.len()).fold(0, |least, i| if areas[i] < areas[least] { i } else { least });
+        if areas[least].is_infinite() {
+            break;
+        }
+        kept.remove(least);
+        areas.remove(least);
+        for i in [least - 1, least] {
+            areas[i] = area(&kept, i);
+        }
     }
     kept
 }
