@@ -22,6 +22,7 @@
 use super::active::{Block, Elastic, Tangent};
 use super::envelope::Envelope;
 use crate::linear::Square;
+use crate::order;
 
 /// An elastic structure with plastic modes, as the solver sees it: unknowns u with a stiffness K, and
 /// modes in blocks. Modes of different blocks act on each other through the unknowns only, so
@@ -234,7 +235,7 @@ impl<'a> Runner<'a> {
     fn new(system: &'a mut dyn System, envelopes: &'a [[Envelope; 2]]) -> Self {
         let count = system.modes();
         let mut modes: Vec<usize> = (0..count).collect();
-        modes.sort_by_key(|&mode| system.block(mode));
+        order::sort_by_key(&mut modes, |&mode| system.block(mode));
         let scale: Vec<f64> = modes.iter().map(|&mode| 1.0 / system.own_stiffness(mode).sqrt()).collect();
         let state: Vec<SideState> = (0..2 * count)
             .map(|side| {
