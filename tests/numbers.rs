@@ -54,6 +54,7 @@ const MAY_BE_WITHHELD: &[&str] = &[
     "capacity",
     "capacity_to_demand",
     "largest_ratio",
+    "eccentricity_m",
 ];
 
 /// Keys that hold the largest number for "no limit".

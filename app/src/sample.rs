@@ -7,8 +7,8 @@ use sisterframe_core::model::{Model, PanelOrigin};
 use sisterframe_core::place::{Class, Place};
 use sisterframe_core::project::{Direction, Project, Scheme};
 use sisterframe_core::study::{
-    Added, Band, DirectionResult, Failure, Headline, LineResult, OptionKind, OptionResult, SlabBound, SlabResult,
-    StoreyFacts, StoreyResult, Study, Weakest, WorksResult,
+    Added, Band, DirectionResult, Failure, FloorMove, Headline, LineResult, OptionKind, OptionResult, SlabBound,
+    SlabResult, StoreyFacts, StoreyResult, Study, Weakest, WorksResult,
 };
 
 /// The clinic, which has two external frames in its last scheme.
@@ -210,6 +210,8 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
                 failure: if rank == 0 { Failure::Shear } else { Failure::FlexureShear },
                 lost: Vec::new(),
                 p_delta: 0.01,
+                eccentricity_m: None,
+                floor: FloorMove::default(),
                 members: Vec::new(),
             }
         })

@@ -116,6 +116,7 @@ impl App {
             option: Memo::new(move |_| selection.get().option).into(),
             direction: Memo::new(move |_| selection.get().direction).into(),
             floor: Memo::new(move |_| selection.get().floor).into(),
+            line: Memo::new(move |_| selection.get().line).into(),
             system: self.system.into(),
             refused: Memo::new(move |_| self.document.with(|document| document.drafts().len())).into(),
             choose: Callback::new(move |choice| self.choose(choice)),

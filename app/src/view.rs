@@ -26,6 +26,8 @@ pub struct View {
     pub direction: Signal<Direction>,
     /// The floor picked on a drawing or table, by the storey below it; `None` for no floor.
     pub floor: Signal<Option<u32>>,
+    /// The frame line drawn from the front, by direction and place; always one the building has.
+    pub line: Signal<(Direction, usize)>,
     /// Units numbers are shown in.
     pub system: Signal<System>,
     /// Entries on the bench that are not accepted; results are of the last accepted values.

@@ -127,6 +127,18 @@ figures! {
         "Storey shear each frame line carries, and what it may carry once the mass is moved by five per cent of the plan to the worse side.",
         "Solved model with rigid floors, turned by the accidental eccentricity both ways.",
         "ASCE 7-16, 12.8.4.2 (from memory).";
+    SeismicWeight: "Seismic weight",
+        "What the ground shakes: the weight that moves with each floor. Half a storey's columns and walls go to the floor above and half to the one below.",
+        "Slabs, beams, columns, walls and finishes, and the part of the live load that is likely to be there; external frames are counted apart.",
+        "ASCE/SEI 7-16, 12.7.2 (from memory); unit weights common practice, no source.";
+    StoreyStiffness: "Storey stiffness",
+        "Storey shear over storey drift under the elastic forces. It depends on how the forces spread over the height, and where a wall pushes back it can be negative.",
+        "From the whole frame with cracked stiffness, joint rotations and turning included; not a property of the storey alone.",
+        "Elastic analysis; cracked stiffness by ASCE/SEI 41-17, Table 10-5 (from memory).";
+    Twist: "How the floor moves",
+        "The floor as a rigid plate under the elastic forces of one direction. Where centre of mass and centre of stiffness lie apart it turns, and the lines on one side move further and carry more.",
+        "Displacement and rotation of the floor from the assembled frame lines, without accidental eccentricity; beside each line its shear in this storey and what it was in the building as it stands.",
+        "Equilibrium of the rigid floor; common practice, no source.";
     StoreyStrength: "Storey strength",
         "The largest shear a storey's members reach together at one drift. Stiff, brittle members may be lost before ductile ones come up to strength, so it is not the plain sum.",
         "Each member is followed along its force–drift line; the largest sum over the drifts at which one of them is lost.",

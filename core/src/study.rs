@@ -180,8 +180,24 @@ pub struct StoreyResult {
     pub lost: Vec<Place>,
     /// Stability coefficient P·Δ/(V·h) under the elastic demand.
     pub p_delta: f64,
+    /// Distance across the direction from the centre of mass of the floor on top to its centre of
+    /// stiffness, m, signed; withheld where the centre of stiffness is not defined.
+    pub eccentricity_m: Option<f64>,
+    /// Movement of the floor on top.
+    pub floor: FloorMove,
     /// Members with their share and strength.
     pub members: Vec<MemberResult>,
+}
+
+/// Movement of a floor under the elastic demand in one direction.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct FloorMove {
+    /// Centre of mass, x and y, m.
+    pub centre_m: [f64; 2],
+    /// Displacement of the centre along x and along y, mm.
+    pub moved_mm: [f64; 2],
+    /// Rotation, anticlockwise seen from above, mrad.
+    pub turned_mrad: f64,
 }
 
 impl StoreyResult {

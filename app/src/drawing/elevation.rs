@@ -1,11 +1,18 @@
 //! Elevation of a frame line, to scale from the model.
 
-use super::{Drawing, Ink, Mark, closed};
+use super::{Anchor, Drawing, Ink, Mark, closed};
 use sisterframe_core::model::{Column, Frame, Model, PanelOrigin};
 use sisterframe_core::project::Direction;
 
 /// The narrowest part that still shows its hatch, px.
 const HATCH_PX: f64 = 5.0;
+
+/// Room above an elevation for its grid, px.
+pub const LINE_HEAD_PX: f64 = 52.0;
+/// Room below it for the ground, px.
+const LINE_FOOT_PX: f64 = 14.0;
+/// Room beside it, px.
+const LINE_SIDE_PX: f64 = 22.0;
 
 /// Whether external frames are drawn in front of their face.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -244,4 +251,29 @@ impl Elevation<'_> {
             Mark::Path(closed(&[[left - beyond_px, y], [right + beyond_px, y]]).trim_end_matches('Z').to_owned()),
         );
     }
+}
+
+/// Elevation of a line with its grid, pixels a metre given, so that storeys stand beside rows of
+/// a table that starts [`LINE_HEAD_PX`] lower.
+pub fn line_elevation(model: &Model, direction: Direction, line: usize, scale: f64) -> Drawing {
+    let along = model.along(direction);
+    let (first, last) = (along[0].at_m, along[along.len() - 1].at_m);
+    let top = model.floors.last().map_or(0.0, |floor| floor.level_m) * scale;
+    let width = (last - first) * scale + 2.0 * LINE_SIDE_PX;
+    let origin = [LINE_SIDE_PX - first * scale, LINE_HEAD_PX + top];
+    let elevation = Elevation { model, direction, line, scale, origin };
+    let mut drawing = Drawing::new(width, LINE_HEAD_PX + top + LINE_FOOT_PX);
+    let mut named = f64::NEG_INFINITY;
+    for grid in along {
+        let [x, ground] = elevation.at(grid.at_m, 0.0);
+        drawing.line(Ink::Axis, [x, LINE_HEAD_PX - 18.0], [x, ground]);
+        // Names of lines that stand close would run into each other.
+        if x - named > 20.0 {
+            drawing.text(Ink::Text, [x, LINE_HEAD_PX - 24.0], Anchor::Middle, grid.name.clone());
+            named = x;
+        }
+    }
+    elevation.draw(&mut drawing, Frames::InFront);
+    elevation.draw_ground(&mut drawing, LINE_SIDE_PX - 4.0);
+    drawing
 }

@@ -8,15 +8,17 @@ mod bars;
 mod elevation;
 mod flow;
 mod free_body;
+mod ground_plan;
 mod plan;
 mod rows;
 mod stream;
 mod thumbnail;
 
 pub use bars::{ratio_bar, share_bar, size_bar};
-pub use elevation::{Elevation, Frames};
+pub use elevation::{Elevation, Frames, LINE_HEAD_PX, line_elevation};
 pub use flow::{Flow, FlowStorey};
 pub use free_body::{Body, Term, bodies, free_body};
+pub use ground_plan::{PlanLook, TwistLine, ground_plan, twist};
 pub use plan::slab_strip;
 pub use rows::Rows;
 pub use stream::{Look, stream};
@@ -79,6 +81,18 @@ pub enum Ink {
     Touch,
     /// The same, picked.
     Touched,
+    /// A grid line.
+    Axis,
+    /// An edge of a beam above.
+    Edge,
+    /// A sill one looks over.
+    Sill,
+    /// The outline of a plan at rest.
+    Outline,
+    /// The same as it would stand.
+    Moved,
+    /// Text on something filled.
+    OnPlain,
     /// Ordinary text.
     Text,
     /// Text that carries a figure.
@@ -113,6 +127,12 @@ impl Ink {
             Self::Thin => "d-thin",
             Self::Touch => "d-touch",
             Self::Touched => "d-touched",
+            Self::Axis => "d-axis",
+            Self::Edge => "d-edge",
+            Self::Sill => "d-sill",
+            Self::Outline => "d-outline",
+            Self::Moved => "d-moved",
+            Self::OnPlain => "d-on-plain",
             Self::Text => "d-text",
             Self::Figure => "d-figure",
             Self::Small => "d-small",

@@ -20,6 +20,8 @@ pub fn act(choice: Choice) -> String {
         Choice::Direction(Direction::Y) => "direction:y".to_owned(),
         Choice::Floor(Some(floor)) => format!("floor:{floor}"),
         Choice::Floor(None) => "floor:none".to_owned(),
+        Choice::Line(Direction::X, place) => format!("line-x:{place}"),
+        Choice::Line(Direction::Y, place) => format!("line-y:{place}"),
         Choice::Sheet(sheet) => format!("sheet:{}", sheet.number()),
     }
 }
@@ -35,6 +37,8 @@ fn choice(act: &str) -> Option<Choice> {
         ("direction", "y") => Some(Choice::Direction(Direction::Y)),
         ("floor", "none") => Some(Choice::Floor(None)),
         ("floor", floor) => Some(Choice::Floor(Some(floor.parse().ok()?))),
+        ("line-x", place) => Some(Choice::Line(Direction::X, place.parse().ok()?)),
+        ("line-y", place) => Some(Choice::Line(Direction::Y, place.parse().ok()?)),
         _ => None,
     }
 }
@@ -137,7 +141,8 @@ mod tests {
             .map(Choice::Option)
             .into_iter()
             .chain(Direction::BOTH.map(Choice::Direction))
-            .chain([Choice::Floor(None), Choice::Floor(Some(7))]);
+            .chain([Choice::Floor(None), Choice::Floor(Some(7))])
+            .chain(Direction::BOTH.map(|direction| Choice::Line(direction, 3)));
         for wanted in choices {
             assert_eq!(choice(&act(wanted)), Some(wanted));
         }

@@ -1,6 +1,8 @@
 //! The sheets, and the parts they share.
 
 mod block;
+mod building;
+mod building_html;
 mod html;
 mod ledger;
 mod load_path;
@@ -10,6 +12,7 @@ mod matrix_html;
 mod options;
 
 pub(crate) use block::{Block, act};
+pub use building::Building;
 pub(crate) use html::{Html, when};
 pub use load_path::LoadPath;
 pub use options::Options;

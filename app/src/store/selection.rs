@@ -11,18 +11,21 @@ pub const SHEETS_IN_SET: u32 = 8;
 pub enum Sheet {
     /// Options side by side.
     Options,
+    /// What the building is.
+    Building,
     /// How old and new share the load.
     LoadPath,
 }
 
 impl Sheet {
     /// The sheets that exist, in order of their numbers.
-    pub const ALL: &'static [Self] = &[Self::Options, Self::LoadPath];
+    pub const ALL: &'static [Self] = &[Self::Options, Self::Building, Self::LoadPath];
 
     /// Its number in the set.
     pub const fn number(self) -> u32 {
         match self {
             Self::Options => 1,
+            Self::Building => 2,
             Self::LoadPath => 4,
         }
     }
@@ -31,6 +34,7 @@ impl Sheet {
     pub const fn title(self) -> &'static str {
         match self {
             Self::Options => "Options",
+            Self::Building => "Building",
             Self::LoadPath => "Load path",
         }
     }
@@ -54,6 +58,8 @@ pub enum Choice {
     Direction(Direction),
     /// Another floor, or none.
     Floor(Option<u32>),
+    /// Another frame line, by direction and place.
+    Line(Direction, usize),
 }
 
 /// What is looked at; not part of the project and not undone.
@@ -67,6 +73,8 @@ pub struct Selection {
     pub direction: Direction,
     /// The floor, by the storey below it.
     pub floor: Option<u32>,
+    /// The frame line drawn from the front, by direction and place.
+    pub line: (Direction, usize),
 }
 
 impl Selection {
@@ -80,7 +88,7 @@ impl Selection {
             .position(|scheme| scheme.measures.iter().any(framed))
             .or((!project.schemes.is_empty()).then_some(0))
             .map_or(OptionKind::AsItStands, |index| OptionKind::Scheme { index });
-        Self { sheet: Sheet::Options, option, direction: Direction::X, floor: None }
+        Self { sheet: Sheet::Options, option, direction: Direction::X, floor: None, line: (Direction::X, 0) }
     }
 
     /// The same after a choice.
@@ -90,6 +98,7 @@ impl Selection {
             Choice::Option(option) => self.option = option,
             Choice::Direction(direction) => self.direction = direction,
             Choice::Floor(floor) => self.floor = floor,
+            Choice::Line(direction, place) => self.line = (direction, place),
         }
         self
     }
@@ -105,6 +114,11 @@ impl Selection {
             };
         }
         let storeys = project.building.storeys.len() as u32;
+        let lines = match self.line.0 {
+            Direction::X => project.building.y_lines.len(),
+            Direction::Y => project.building.x_lines.len(),
+        };
+        self.line.1 = self.line.1.min(lines.saturating_sub(1));
         self.floor = self.floor.filter(|floor| (1..=storeys).contains(floor));
         self
     }

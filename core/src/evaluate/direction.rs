@@ -12,7 +12,7 @@ use crate::project::Direction;
 use crate::response::Response;
 use crate::rules::Ruled;
 use crate::storey::{self, Spring};
-use crate::study::{DirectionResult, Failure, LineResult, MemberResult, SlabResult, StoreyResult};
+use crate::study::{DirectionResult, Failure, FloorMove, LineResult, MemberResult, SlabResult, StoreyResult};
 
 impl Analysis<'_> {
     pub(super) fn direction(&self, case: &Case<'_>, mass: f64) -> Ruled<Option<(Lateral, Vec<SlabResult>)>> {
@@ -88,6 +88,12 @@ impl Analysis<'_> {
                 failure: strength.failure,
                 lost: strength.lost,
                 p_delta: if storey_shear[s] > 0.0 { above * drift / (storey_shear[s] * height) } else { 0.0 },
+                eccentricity_m: centre.eccentricity_m(s),
+                floor: FloorMove {
+                    centre_m: response.floors[s].centre_m,
+                    moved_mm: [1000.0 * response.floors[s].x_m, 1000.0 * response.floors[s].y_m],
+                    turned_mrad: 1000.0 * response.floors[s].rotation_rad,
+                },
                 members: strengths.storeys[s]
                     .iter()
                     .zip(&members[s])

@@ -1,8 +1,10 @@
 //! Short paragraphs written from the results by rule: what they show, what to watch for,
 //! how sure one may be. Nothing is computed here; values are picked and put into words.
 
+mod building;
 mod capacity;
 
+pub use building::building;
 pub use capacity::{capacity, limit_in_words, mechanism};
 
 use crate::finding::{Code, Severity};
@@ -471,6 +473,8 @@ mod tests {
             failure: Failure::Flexure,
             lost: Vec::new(),
             p_delta: 0.0,
+            eccentricity_m: None,
+            floor: crate::study::FloorMove::default(),
             members: Vec::new(),
         }
     }

@@ -1,0 +1,485 @@
+//! Plan of a storey to scale, and how its floor moves.
+
+use super::{Anchor, Drawing, Ink, Mark, Px, closed};
+use sisterframe_core::model::{Column, Model, PanelOrigin};
+use sisterframe_core::project::Direction;
+use sisterframe_core::study::{DirectionResult, FloorMove};
+use sisterframe_core::units::{Dimension, System, show};
+use std::fmt::Write;
+
+/// Radius of a grid bubble, px.
+const BUBBLE_PX: f64 = 11.0;
+/// Room for bubbles and dimensions on the left and on top, px.
+const HEAD_PX: f64 = 58.0;
+/// Room beyond the plan on the other sides, px.
+const FOOT_PX: f64 = 26.0;
+/// The narrowest part that still shows its hatch, px.
+const HATCH_PX: f64 = 5.0;
+
+/// What a plan is asked to show.
+#[derive(Clone, Copy, Debug)]
+pub struct PlanLook {
+    /// Storey, from 1: its columns and walls, and the beams over it.
+    pub storey: u32,
+    /// Width of the drawing, px.
+    pub width: f64,
+    /// Greatest height, px.
+    pub height: f64,
+    /// The line whose elevation is shown beside it.
+    pub line: (Direction, usize),
+    /// Units of the dimensions.
+    pub system: System,
+}
+
+/// Metres of the plan onto pixels, y up.
+#[derive(Clone, Copy)]
+struct Scale {
+    px_m: f64,
+    left: f64,
+    bottom: f64,
+}
+
+impl Scale {
+    fn at(self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [self.left + x * self.px_m, self.bottom - y * self.px_m]
+    }
+
+    /// A rectangle round an axis: along and across a direction.
+    fn bar(
+        self,
+        drawing: &mut Drawing,
+        ink: Ink,
+        direction: Direction,
+        [from, to]: [f64; 2],
+        across: f64,
+        half_m: f64,
+    ) {
+        let half = half_m.max(0.6 / self.px_m);
+        let corner = |along: f64, across: f64| match direction {
+            Direction::X => self.at([along, across]),
+            Direction::Y => self.at([across, along]),
+        };
+        drawing.rect(ink, corner(from, across - half), corner(to, across + half));
+    }
+}
+
+/// Extent of everything that stands in plan, m: lowest and highest x and y.
+fn extent(model: &Model) -> [[f64; 2]; 2] {
+    let ends = |lines: &[sisterframe_core::project::GridLine]| {
+        [lines.first().map_or(0.0, |line| line.at_m), lines.last().map_or(1.0, |line| line.at_m)]
+    };
+    let mut all = [ends(&model.x_lines), ends(&model.y_lines)];
+    for frame in &model.frames {
+        let across = &mut all[1 - frame.direction.index()];
+        let half = frame.spec.column_across_mm / 2000.0;
+        across[0] = across[0].min(frame.ordinate_m - half);
+        across[1] = across[1].max(frame.ordinate_m + half);
+    }
+    all
+}
+
+fn scale_to(model: &Model, width: f64, height: f64) -> (Scale, f64) {
+    let [[x0, x1], [y0, y1]] = extent(model);
+    // Columns reach beyond their lines.
+    let (across, up) = ((x1 - x0).max(1.0) + 1.0, (y1 - y0).max(1.0) + 1.0);
+    let px_m = ((width - HEAD_PX - FOOT_PX) / across).min((height - HEAD_PX - FOOT_PX) / up);
+    let high = up * px_m + HEAD_PX + FOOT_PX;
+    let left = HEAD_PX + (width - HEAD_PX - FOOT_PX - across * px_m) / 2.0;
+    (Scale { px_m, left: left - (x0 - 0.5) * px_m, bottom: high - FOOT_PX + (y0 - 0.5) * px_m }, high)
+}
+
+/// Plan of a storey; `result` brings the centres of mass and of stiffness of its direction.
+pub fn ground_plan(model: &Model, look: PlanLook, results: [Option<&DirectionResult>; 2]) -> Drawing {
+    let (scale, height) = scale_to(model, look.width, look.height);
+    let mut drawing = Drawing::new(look.width, height);
+    draw_grid(&mut drawing, model, scale, look);
+    draw_panels(&mut drawing, model, scale, look.storey);
+    draw_beams(&mut drawing, model, scale, look.storey);
+    draw_frames(&mut drawing, model, scale, look.storey);
+    for column in model.columns.iter().filter(|column| column.storey == look.storey) {
+        draw_column(&mut drawing, model, scale, column);
+    }
+    let centres = draw_centres(&mut drawing, scale, look, results);
+    drawing.words = words(model, look.storey, &centres);
+    drawing
+}
+
+/// Grid lines with their bubbles, and the distances between them.
+fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook) {
+    let [[x0, x1], [y0, y1]] = extent(model);
+    let (left, top) = (scale.at([x0, y0])[0], scale.at([x0, y1])[1]);
+    let (right, bottom) = (scale.at([x1, y0])[0], scale.at([x0, y0])[1]);
+    let bubble = |drawing: &mut Drawing, at: [f64; 2], name: &str, chosen: bool| {
+        let [x, y] = at;
+        let ring = format!("M{} {}a{BUBBLE_PX} {BUBBLE_PX} 0 1 1 0.01 0Z", Px(x), Px(y - BUBBLE_PX));
+        drawing.put(if chosen { Ink::Plain } else { Ink::Thin }, Mark::Path(ring));
+        let ink = if chosen { Ink::OnPlain } else { Ink::Text };
+        drawing.text(ink, [x, y + 4.5], Anchor::Middle, name);
+    };
+    let length = |metres: f64| show(metres, Dimension::Metres, look.system);
+    for (direction, lines) in [(Direction::Y, &model.x_lines), (Direction::X, &model.y_lines)] {
+        let along_x = direction == Direction::Y;
+        let mut before: Option<f64> = None;
+        for (index, line) in lines.iter().enumerate() {
+            let chosen = look.line == (direction, index);
+            let at = if along_x { scale.at([line.at_m, y0])[0] } else { scale.at([x0, line.at_m])[1] };
+            let (from, to, centre) = if along_x {
+                ([at, top - 14.0], [at, bottom + 12.0], [at, top - 14.0 - BUBBLE_PX])
+            } else {
+                ([left - 14.0, at], [right + 12.0, at], [left - 14.0 - BUBBLE_PX, at])
+            };
+            drawing.line(Ink::Axis, from, to);
+            bubble(drawing, centre, &line.name, chosen);
+            if let Some(before) = before {
+                let wide = (at - before).abs();
+                let text = length(line.at_m - lines[index - 1].at_m);
+                let middle = (at + before) / 2.0;
+                // A dimension that does not fit between two bubbles is left to the bench's table.
+                if along_x && wide > 7.5 * text.chars().count() as f64 {
+                    drawing.text(Ink::Small, [middle, top - 42.0], Anchor::Middle, text);
+                } else if !along_x && wide > 18.0 {
+                    drawing.text(Ink::Small, [left - 30.0, middle + 4.0], Anchor::End, text);
+                }
+            }
+            before = Some(at);
+        }
+    }
+}
+
+/// Walls and masonry of a storey, seen from above.
+fn draw_panels(drawing: &mut Drawing, model: &Model, scale: Scale, storey: u32) {
+    let span = |direction: Direction, bay: u32| {
+        let along = model.along(direction);
+        let end = |place: usize| along.get(place).map_or(0.0, |line| line.at_m);
+        [end(bay as usize - 1), end(bay as usize)]
+    };
+    for panel in model.masonry.iter().filter(|panel| panel.storey == storey) {
+        let across = model.lines(panel.direction)[panel.line].at_m;
+        let half = panel.kind.thickness_mm / 2000.0;
+        let [from, to] = span(panel.direction, panel.bay);
+        // Full-height panels are filled, sills are an outline: one looks over them.
+        let ink = if panel.kind.sill_mm.is_some() { Ink::Sill } else { Ink::Masonry };
+        scale.bar(drawing, ink, panel.direction, [from, to], across, half.max(1.6 / scale.px_m));
+    }
+    for panel in model.panels.iter().filter(|panel| panel.storey == storey) {
+        let across = model.lines(panel.direction)[panel.line].at_m;
+        let half = panel.thickness_mm / 2000.0;
+        let [from, to] = span(panel.direction, panel.bay);
+        let ink = match panel.origin {
+            PanelOrigin::Existing(_) => Ink::Wall,
+            PanelOrigin::Infill(_) => added(scale, 2.0 * half),
+        };
+        scale.bar(drawing, ink, panel.direction, [from, to], across, half.max(1.4 / scale.px_m));
+        if let Some(opening) = &panel.opening {
+            let (middle, half_length) = ((from + to) / 2.0, opening.width_mm / 2000.0);
+            let ends = [middle - half_length, middle + half_length];
+            scale.bar(drawing, Ink::Opening, panel.direction, ends, across, half.max(1.4 / scale.px_m));
+        }
+    }
+}
+
+fn added(scale: Scale, extent_m: f64) -> Ink {
+    if extent_m * scale.px_m < HATCH_PX { Ink::AddedThin } else { Ink::Added }
+}
+
+/// Beams over a storey as two thin edges.
+fn draw_beams(drawing: &mut Drawing, model: &Model, scale: Scale, storey: u32) {
+    for beam in model.beams.iter().filter(|beam| beam.storey == storey) {
+        let Some([lower, higher]) = model.bay_columns(beam.direction, beam.line, beam.bay, storey) else { continue };
+        let along = model.along(beam.direction);
+        let half = beam.kind.width_mm / 2000.0;
+        let from = along[beam.bay as usize - 1].at_m + lower.reach_mm(beam.direction)[1] / 1000.0;
+        let to = along[beam.bay as usize].at_m - higher.reach_mm(beam.direction)[0] / 1000.0;
+        let across = model.lines(beam.direction)[beam.line].at_m;
+        for edge in [across - half, across + half] {
+            let corner = |along: f64| match beam.direction {
+                Direction::X => scale.at([along, edge]),
+                Direction::Y => scale.at([edge, along]),
+            };
+            drawing.line(Ink::Edge, corner(from), corner(to));
+        }
+    }
+}
+
+/// External frames with their connecting slabs.
+fn draw_frames(drawing: &mut Drawing, model: &Model, scale: Scale, storey: u32) {
+    for frame in model.frames.iter().filter(|frame| frame.storeys >= storey) {
+        let face = model.lines(frame.direction)[frame.line].at_m;
+        let (Some(&from), Some(&to)) = (frame.along_m.first(), frame.along_m.last()) else { continue };
+        let half = frame.spec.beam_width_mm / 2000.0;
+        let inner = frame.ordinate_m - frame.outward * half;
+        scale.bar(
+            drawing,
+            Ink::AddedFaint,
+            frame.direction,
+            [from, to],
+            (face + inner) / 2.0,
+            (face - inner).abs() / 2.0,
+        );
+        scale.bar(drawing, added(scale, 2.0 * half), frame.direction, [from, to], frame.ordinate_m, half);
+        for along in &frame.along_m {
+            let reach = frame.spec.column_along_mm / 2000.0;
+            let ends = [along - reach, along + reach];
+            scale.bar(
+                drawing,
+                Ink::AddedThin,
+                frame.direction,
+                ends,
+                frame.ordinate_m,
+                frame.spec.column_across_mm / 2000.0,
+            );
+        }
+    }
+}
+
+/// A column with what is cast round it.
+fn draw_column(drawing: &mut Drawing, model: &Model, scale: Scale, column: &Column) {
+    let (x, y) = (model.x_lines[column.ix].at_m, model.y_lines[column.iy].at_m);
+    let half = [column.kind.x_mm / 2000.0, column.kind.y_mm / 2000.0];
+    if let Some(wings) = &column.wings {
+        let direction = wings.spec.direction;
+        let (along, across) = if direction == Direction::X { (x, y) } else { (y, x) };
+        let [lower, higher] = column.reach_mm(direction);
+        let ends = [along - lower / 1000.0, along + higher / 1000.0];
+        let thick = wings.spec.thickness_mm / 2000.0;
+        scale.bar(drawing, added(scale, 2.0 * thick), direction, ends, across, thick.max(1.4 / scale.px_m));
+    }
+    if let Some(jacket) = &column.jacket {
+        let skin = jacket.thickness_mm / 1000.0;
+        let (w, h) = (half[0] + skin, half[1] + skin);
+        drawing.rect(Ink::Added, scale.at([x - w, y - h]), scale.at([x + w, y + h]));
+    }
+    let least = 2.4 / scale.px_m;
+    let (w, h) = (half[0].max(least), half[1].max(least));
+    drawing.rect(Ink::Standing, scale.at([x - w, y - h]), scale.at([x + w, y + h]));
+}
+
+/// Marks the centre of mass and the centre of stiffness; what they are in words.
+fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [Option<&DirectionResult>; 2]) -> String {
+    let [x, y] = results.map(|result| result?.storeys.get(look.storey as usize - 1));
+    let Some(mass) = x.or(y).map(|storey| storey.floor.centre_m) else { return String::new() };
+    // Along x the eccentricity lies in y.
+    let off = [y, x].map(|storey| storey?.eccentricity_m);
+    let [mx, my] = scale.at(mass);
+    let cross = format!(
+        "M{} {my}H{}M{mx} {}V{}",
+        Px(mx - 7.0),
+        Px(mx + 7.0),
+        Px(my - 7.0),
+        Px(my + 7.0),
+        mx = Px(mx),
+        my = Px(my)
+    );
+    drawing.put(Ink::Thin, Mark::Path(cross));
+    let [Some(off_x), Some(off_y)] = off else {
+        drawing.text(Ink::Small, [mx + 9.0, my - 6.0], Anchor::Start, "mass");
+        return String::new();
+    };
+    let distance = (off_x * off_x + off_y * off_y).sqrt();
+    let words = show(distance, Dimension::Metres, look.system);
+    let stiff = [mass[0] + off_x, mass[1] + off_y];
+    let [sx, sy] = scale.at(stiff);
+    drawing.line(Ink::Axis, [mx, my], [sx, sy]);
+    drawing.put(Ink::Thin, Mark::Path(format!("M{} {}a6 6 0 1 1 0.01 0Z", Px(sx), Px(sy - 6.0))));
+    if distance * scale.px_m > 26.0 {
+        drawing.text(Ink::Small, [mx + 9.0, my + 16.0], Anchor::Start, "mass");
+        drawing.text(Ink::Small, [sx + 10.0, sy - 6.0], Anchor::Start, format!("stiffness, {words} off"));
+    } else {
+        drawing.text(
+            Ink::Small,
+            [mx.max(sx) + 12.0, my.min(sy) - 6.0],
+            Anchor::Start,
+            format!("mass and stiffness, {words} apart"),
+        );
+    }
+    format!("The centre of stiffness lies {words} from the centre of mass.")
+}
+
+/// What the plan shows, in words.
+fn words(model: &Model, storey: u32, centres: &str) -> String {
+    let columns = model.columns.iter().filter(|column| column.storey == storey);
+    let jackets = columns.clone().filter(|column| column.jacket.is_some()).count();
+    let wings = columns.clone().filter(|column| column.wings.is_some()).count();
+    let panels = model.panels.iter().filter(|panel| panel.storey == storey);
+    let infills = panels.clone().filter(|panel| matches!(panel.origin, PanelOrigin::Infill(_))).count();
+    let mut text = format!(
+        "Plan of storey {storey}: {} columns on {} lines across x and {} across y",
+        columns.count(),
+        model.x_lines.len(),
+        model.y_lines.len()
+    );
+    for (count, what) in [
+        (panels.count() - infills, "existing concrete walls"),
+        (model.masonry.iter().filter(|panel| panel.storey == storey).count(), "masonry panels"),
+        (jackets, "jacketed columns"),
+        (wings, "columns with wing walls"),
+        (infills, "infill walls"),
+        (model.frames.iter().filter(|frame| frame.storeys >= storey).count(), "external frames"),
+    ] {
+        if count > 0 {
+            // Writing to a string does not fail.
+            let _ = write!(text, ", {count} {what}");
+        }
+    }
+    text.push_str(". ");
+    text.push_str(centres);
+    text
+}
+
+/// A line across the direction with what it carries in a storey, in words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TwistLine {
+    /// Name.
+    pub name: String,
+    /// Ordinate across the direction, m.
+    pub at_m: f64,
+    /// Its shear, and what it was before.
+    pub words: String,
+}
+
+/// How a floor moves under the elastic demand, exaggerated: the plan as it is and as it would
+/// stand, with the shear of each line.
+pub fn twist(
+    model: &Model,
+    direction: Direction,
+    moved: &FloorMove,
+    lines: &[TwistLine],
+    width: f64,
+    height: f64,
+    system: System,
+) -> Drawing {
+    // Words stand to the right of lines along x and above lines along y.
+    let (scale, high) = scale_to(model, width - 150.0, height);
+    let [[x0, x1], [y0, y1]] = [
+        [model.x_lines[0].at_m, model.x_lines[model.x_lines.len() - 1].at_m],
+        [model.y_lines[0].at_m, model.y_lines[model.y_lines.len() - 1].at_m],
+    ];
+    let mut drawing = Drawing::new(width, high);
+    // Millimetres and milliradians over metres.
+    let shift = |[x, y]: [f64; 2]| {
+        let (dx, dy) = (x - moved.centre_m[0], y - moved.centre_m[1]);
+        [(moved.moved_mm[0] - moved.turned_mrad * dy) / 1000.0, (moved.moved_mm[1] + moved.turned_mrad * dx) / 1000.0]
+    };
+    let corners = [[x0, y0], [x1, y0], [x1, y1], [x0, y1]];
+    let most = corners.iter().flat_map(|corner| shift(*corner)).fold(0.0_f64, |most, own| most.max(own.abs()));
+    if most <= 0.0 {
+        return drawing;
+    }
+    // A round factor that moves the furthest corner by a twelfth of the plan.
+    let wanted = 0.085 * (x1 - x0).max(y1 - y0) / most;
+    let factor = [1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0, 5.0, 2.0]
+        .into_iter()
+        .find(|round| *round <= wanted)
+        .unwrap_or(1.0);
+    let stands = |point: [f64; 2]| {
+        let [u, v] = shift(point);
+        scale.at([point[0] + factor * u, point[1] + factor * v])
+    };
+    drawing.put(Ink::Outline, Mark::Path(closed(&corners.map(|corner| scale.at(corner)))));
+    drawing.put(Ink::Moved, Mark::Path(closed(&corners.map(stands))));
+    let mut last = f64::NEG_INFINITY;
+    for line in lines {
+        let ends = match direction {
+            Direction::X => [[x0, line.at_m], [x1, line.at_m]],
+            Direction::Y => [[line.at_m, y0], [line.at_m, y1]],
+        };
+        let [from, to] = ends.map(stands);
+        drawing.line(Ink::Thin, from, to);
+        let [fx, fy] = scale.at(ends[1]);
+        match direction {
+            Direction::X => {
+                drawing.text(
+                    Ink::Small,
+                    [fx + 0.09 * (x1 - x0) * scale.px_m + 10.0, fy + 4.0],
+                    Anchor::Start,
+                    line.words.clone(),
+                );
+            }
+            // Lines along y stand beside each other: their words may not.
+            Direction::Y => {
+                if fx - last > 52.0 {
+                    drawing.text(
+                        Ink::Small,
+                        [fx, fy - 0.09 * (y1 - y0) * scale.px_m - 12.0],
+                        Anchor::Middle,
+                        line.words.clone(),
+                    );
+                    last = fx;
+                }
+            }
+        }
+    }
+    let far = corners.map(|corner| shift(corner)[direction.index()].abs() * 1000.0);
+    let (least, largest) =
+        far.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), own| (low.min(*own), high.max(*own)));
+    drawing.words = format!(
+        "The floor moves {} at one side and {} at the other, drawn {factor:.0} times larger.",
+        show(least, Dimension::Millimetres, system),
+        show(largest, Dimension::Millimetres, system)
+    );
+    drawing
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use sisterframe_core::evaluate::study;
+    use sisterframe_core::project::{Project, Scheme};
+
+    fn demo(text: &str) -> Project {
+        Project::from_json(text).expect("a valid demo")
+    }
+
+    #[test]
+    fn every_demo_fits_its_plan() {
+        for text in [
+            include_str!("../../../demo-scenarios/school.json"),
+            include_str!("../../../demo-scenarios/clinic.json"),
+            include_str!("../../../demo-scenarios/office.json"),
+            include_str!("../../../demo-scenarios/corner.json"),
+        ] {
+            let project = demo(text);
+            let study = study(&project);
+            for (index, scheme) in project.schemes.iter().enumerate() {
+                let model = Model::new(&project.building, scheme);
+                let results = &study.options[index + 1].directions;
+                for storey in 1..=model.floors.len() as u32 {
+                    let look =
+                        PlanLook { storey, width: 600.0, height: 420.0, line: (Direction::X, 0), system: System::Si };
+                    let drawing = ground_plan(&model, look, [results.first(), results.get(1)]);
+                    assert!(drawing.height <= 420.5, "{}", drawing.height);
+                    assert!(drawing.words.contains("columns"));
+                    for shape in &drawing.shapes {
+                        if let Mark::Rect { x, y, w, h } = shape.mark {
+                            let inside = x >= 0.0 && y >= 0.0 && x + w <= 600.0 && y + h <= drawing.height;
+                            assert!(inside, "{}: {shape:?}", project.name);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn columns_are_to_scale_and_y_points_up() {
+        let project = demo(include_str!("../../../demo-scenarios/school.json"));
+        let bare = Scheme { name: "none".to_owned(), note: String::new(), measures: Vec::new() };
+        let model = Model::new(&project.building, &bare);
+        let (scale, _) = scale_to(&model, 600.0, 420.0);
+        assert!(scale.at([0.0, 1.0])[1] < scale.at([0.0, 0.0])[1]);
+        assert!((scale.at([1.0, 0.0])[0] - scale.at([0.0, 0.0])[0] - scale.px_m).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_turning_floor_is_drawn_turned() {
+        let project = demo(include_str!("../../../demo-scenarios/corner.json"));
+        let study = study(&project);
+        let bare = Scheme { name: "none".to_owned(), note: String::new(), measures: Vec::new() };
+        let model = Model::new(&project.building, &bare);
+        let moved = &study.options[0].directions[0].storeys[0].floor;
+        assert!(moved.turned_mrad.abs() > 0.1);
+        let drawing = twist(&model, Direction::X, moved, &[], 500.0, 300.0, System::Si);
+        assert!(drawing.words.contains("times larger"), "{}", drawing.words);
+        assert!(drawing.shapes.len() >= 2);
+    }
+}

@@ -1,0 +1,181 @@
+//! The building as markup.
+
+use super::block::act;
+use super::direction_chooser;
+use super::html::{Html, NONE, rem};
+use super::ledger::level_name;
+use crate::drawing::{Drawing, LINE_HEAD_PX};
+use crate::store::Choice;
+use sisterframe_core::glossary::Figure;
+use sisterframe_core::model::Model;
+use sisterframe_core::project::Direction;
+use sisterframe_core::study::{DirectionResult, OptionKind, Study};
+use sisterframe_core::units::{Dimension, System, show};
+
+/// The least height of a row of the storey table, px.
+const LEAST_ROW_PX: f64 = 46.0;
+
+/// Chooses option and storey.
+pub fn choosers(html: &mut Html, study: &Study, chosen: OptionKind, storey: u32) {
+    html.raw("<div class=\"choosers\"><div class=\"chooser\" role=\"group\" aria-label=\"Option\">");
+    for option in study.options.iter().filter(|option| option.kind != OptionKind::Rebuild) {
+        let act = act(Choice::Option(option.kind));
+        html.choice(&format!("building-{act}"), "", &act, option.kind == chosen, &option.letter, &option.name);
+    }
+    html.raw("</div><div class=\"chooser\" role=\"group\" aria-label=\"Storey of the plan\">");
+    for own in 1..=study.storeys.len() as u32 {
+        let act = act(Choice::Floor(Some(own)));
+        html.choice(&format!("building-storey-{own}"), "", &act, own == storey, "", &format!("Storey {own}"));
+    }
+    html.raw("</div></div>");
+}
+
+/// The building in a line.
+pub fn lead(html: &mut Html, study: &Study, system: System) {
+    let height = study.storeys.last().map_or(0.0, |storey| storey.level_m);
+    html.raw("<p class=\"lead\">");
+    html.leaf("strong", &[NONE], &format!("{}. ", study.project));
+    html.words(&format!(
+        "{} storeys, {} high, {} of floors, {} seismic weight. Drawn to scale; plan with y upwards, columns as they stand \
+         in the storey, beams over it.",
+        study.storeys.len(),
+        show(height, Dimension::Metres, system),
+        show(study.floor_area_m2, Dimension::SquareMetres, system),
+        show(study.weight_kn, Dimension::Kilonewtons, system)
+    ));
+    html.close("p");
+}
+
+/// The plan, and the choice of the line drawn from the front.
+pub fn plan(drawing: &Drawing, model: &Model, storey: u32, line: (Direction, usize)) -> String {
+    let mut html = Html::default();
+    html.raw("<h2>");
+    html.words(&format!("Plan of storey {storey}"));
+    html.ask(Figure::Eccentricity, "plan");
+    html.close("h2");
+    html.drawing(drawing, "ground-plan");
+    html.raw("<p class=\"note plan-key\">Grey stands, hatched is added; sills are outlined, full panels and walls filled.</p>");
+    html.raw("<div class=\"chooser lines-of-plan\" role=\"group\" aria-label=\"Line drawn from the front\">");
+    for direction in Direction::BOTH {
+        for (place, own) in model.lines(direction).iter().enumerate() {
+            let act = act(Choice::Line(direction, place));
+            let name = format!("Line {}", own.name);
+            html.choice(&format!("building-{act}"), "", &act, line == (direction, place), "", &name);
+        }
+    }
+    html.close("div");
+    html.finish()
+}
+
+/// How the floor moves.
+pub fn turning(drawing: Option<&Drawing>, storey: u32, direction: Direction) -> String {
+    let Some(drawing) = drawing else { return String::new() };
+    let mut html = Html::default();
+    html.raw("<h2>");
+    html.words(&format!("How the floor over storey {storey} moves"));
+    html.ask(Figure::Twist, "twist");
+    html.close("h2");
+    direction_chooser(&mut html, "Direction of the shaking", "twist", direction);
+    html.drawing(drawing, "twist");
+    html.leaf("p", &[("class", "note")], &drawing.words);
+    html.finish()
+}
+
+/// Pixels a metre that give every storey of the elevation the height of a row.
+pub fn storey_scale(heights_m: &[f64], narrow: bool) -> f64 {
+    let least = heights_m.iter().copied().fold(f64::INFINITY, f64::min).max(0.5);
+    let usual = if narrow { 9.0 } else { 14.0 };
+    // On a narrow page the table stands below, so its rows ask for nothing.
+    if narrow { usual } else { usual.max(LEAST_ROW_PX / least) }
+}
+
+/// Figures of a storey, as words.
+pub struct StoreyRow {
+    storey: u32,
+    cells: Vec<String>,
+}
+
+/// Heads of the storey table with the figures that explain themselves.
+const HEADS: [(&str, Option<Figure>); 7] = [
+    ("Height", None),
+    ("Floor", None),
+    ("Weight", Some(Figure::SeismicWeight)),
+    ("Stiffness", Some(Figure::StoreyStiffness)),
+    ("Strength", Some(Figure::StoreyStrength)),
+    ("Strength ÷ demand", None),
+    ("Gives way by", None),
+];
+
+/// Figures of all storeys from the roof down; stiffness and strength only where there is a result.
+pub fn rows(study: &Study, result: Option<&DirectionResult>, system: System) -> Vec<StoreyRow> {
+    let facts = study.storeys.iter().rev();
+    facts
+        .map(|own| {
+            let mut cells = vec![
+                show(own.height_m, Dimension::Metres, system),
+                show(own.area_m2, Dimension::SquareMetres, system),
+                show(own.weight_kn, Dimension::Kilonewtons, system),
+            ];
+            if let Some(storey) = result.and_then(|result| result.storeys.get(own.storey as usize - 1)) {
+                cells.push(show(storey.stiffness_kn_m, Dimension::KilonewtonsPerMetre, system));
+                cells.push(show(storey.strength_kn, Dimension::Kilonewtons, system));
+                let ratio =
+                    if storey.ratio < 100.0 { show(storey.ratio, Dimension::Number, system) } else { "–".to_owned() };
+                cells.push(ratio);
+                cells.push(storey.failure.label().to_owned());
+            } else {
+                cells.extend(std::iter::repeat_n("–".to_owned(), 4));
+            }
+            StoreyRow { storey: own.storey, cells }
+        })
+        .collect()
+}
+
+/// Elevation of a line with the table of storeys beside it.
+pub fn elevation(
+    drawing: &Drawing,
+    line: &str,
+    heights_m: &[f64],
+    scale: f64,
+    along: Direction,
+    rows: &[StoreyRow],
+) -> String {
+    let mut html = Html::default();
+    html.raw("<div class=\"choosers\"><h2>");
+    html.words(&format!("Line {line} from the front, and the storeys {}", along.label()));
+    html.raw("</h2>");
+    direction_chooser(&mut html, "Direction of stiffness and strength", "storeys", along);
+    html.raw("</div><div class=\"line-and-storeys\"><div class=\"scroller line-picture\" id=\"line-picture\" tabindex=\"0\" role=\"group\" aria-label=\"Elevation\">");
+    html.drawing(drawing, "line-elevation");
+    html.raw("</div><div class=\"scroller\" id=\"storey-table\" tabindex=\"0\" role=\"group\" aria-label=\"Storeys\">");
+    html.raw(
+        "<table class=\"numbers storeys\"><caption class=\"read-only-aloud\">Storeys from the roof down</caption>",
+    );
+    let head = format!("height:{}", rem(LINE_HEAD_PX));
+    html.open("thead", &[NONE]);
+    html.open("tr", &[("style", &head)]);
+    html.raw("<th scope=\"col\">Storey</th>");
+    for (title, figure) in HEADS {
+        html.raw("<th scope=\"col\">");
+        html.words(title);
+        if let Some(figure) = figure {
+            html.ask(figure, "storeys");
+        }
+        html.close("th");
+    }
+    html.raw("</tr></thead><tbody>");
+    for (row, height) in rows.iter().zip(heights_m.iter().rev()) {
+        let height = format!("height:{}", rem(height * scale));
+        html.open("tr", &[("style", &height)]);
+        html.raw("<th scope=\"row\">");
+        html.words(&row.storey.to_string());
+        html.note(&format!("under {}", level_name(row.storey, rows.len()).to_lowercase()));
+        html.close("th");
+        for cell in &row.cells {
+            html.leaf("td", &[NONE], cell);
+        }
+        html.close("tr");
+    }
+    html.raw("</tbody></table></div></div>");
+    html.finish()
+}

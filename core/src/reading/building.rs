@@ -1,0 +1,78 @@
+//! What the building is, in sentences.
+
+use super::{list, percent};
+use crate::finding::Code;
+use crate::study::{OptionResult, Study};
+use crate::units::{Dimension, System, grouped, show};
+
+/// What stands there and what in it calls for care; `standing` is the building as it stands.
+pub fn building(study: &Study, standing: &OptionResult, system: System) -> String {
+    let mut text = Vec::new();
+    if study.floor_area_m2 > 0.0 {
+        text.push(format!(
+            "Each square metre of floor weighs {} in an earthquake.",
+            show(study.weight_kn / study.floor_area_m2, Dimension::Kilopascals, system)
+        ));
+    }
+    text.extend(stiffer_way(standing));
+    let named: Vec<String> = [
+        (Code::CaptiveColumn, "columns held short by sill walls"),
+        (Code::SoftStorey, "a soft storey"),
+        (Code::WeakStorey, "a weak storey"),
+        (Code::Eccentric, "a centre of stiffness far from the centre of mass"),
+        (Code::ColumnOverloaded, "columns with more axial load than they can carry"),
+        (Code::ColumnShearGoverned, "columns that shear before they bend"),
+        (Code::SpliceGoverns, "bar laps too short to yield"),
+        (Code::JointGoverns, "beam–column joints as the weakest part"),
+        (Code::LowConcrete, "concrete weaker than most formulas were made for"),
+        (Code::LongPlan, "a plan too long for floors to act as rigid"),
+    ]
+    .into_iter()
+    .filter(|(code, _)| standing.findings.iter().any(|finding| finding.code == *code))
+    .map(|(_, words)| words.to_owned())
+    .collect();
+    text.push(if named.is_empty() {
+        "Nothing in its layout stands out as a weakness known from past earthquakes.".to_owned()
+    } else {
+        format!("What past earthquakes warn of is here too: {}.", list(&named))
+    });
+    if let Some(least) = standing
+        .directions
+        .iter()
+        .flat_map(|result| result.storeys.iter().map(move |storey| (result, storey)))
+        .min_by(|(_, one), (_, other)| one.ratio.total_cmp(&other.ratio))
+    {
+        let (result, storey) = least;
+        text.push(format!(
+            "Before any ductility, storey {} along {} is the weakest: its strength is {} of the elastic storey shear.",
+            storey.storey,
+            if result.along_x { "x" } else { "y" },
+            percent(storey.ratio)
+        ));
+    }
+    text.push(
+        "How sure: everything here follows from the drawings as typed in; concrete, bars and footings must be checked \
+         on site."
+            .to_owned(),
+    );
+    text.join(" ")
+}
+
+/// Which way it is stiffer, by the periods.
+fn stiffer_way(standing: &OptionResult) -> Option<String> {
+    let [x, y] = standing.directions.as_slice() else { return None };
+    let (soft, stiff) = if x.period_s >= y.period_s { (x, y) } else { (y, x) };
+    let way = |along_x: bool| if along_x { "x" } else { "y" };
+    let times = soft.period_s / stiff.period_s;
+    Some(if times < 1.05 {
+        format!("It swings in about {} s both ways.", grouped(soft.period_s, 2))
+    } else {
+        format!(
+            "It swings in {} s along {} and, stiffer, in {} s along {}.",
+            grouped(soft.period_s, 2),
+            way(soft.along_x),
+            grouped(stiff.period_s, 2),
+            way(stiff.along_x)
+        )
+    })
+}
