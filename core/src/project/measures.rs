@@ -175,7 +175,7 @@ record! {
         /// New bar yield strength, MPa.
         steel_mpa: f64 = NEW_STEEL;
         /// Thickness of the connecting slab, mm.
-        slab_mm: f64 = Spec::number("Connecting slab", Millimetres, 120.0, 500.0, 10.0).slider();
+        slab_mm: f64 = Spec::number("Slab thickness", Millimetres, 120.0, 500.0, 10.0).slider();
         /// Diameter of the slab's bars across the joint, bonded into the existing beam, mm.
         across_bar_mm: f64 = Spec::number("Bars across the joint", Millimetres, 10.0, 25.0, 1.0).slider();
         /// Spacing of those bars, mm.
