@@ -95,6 +95,8 @@ fn key(app: App, event: &ev::KeyboardEvent) {
         (false, false, "pageup" | "pagedown") if !is_choice(event) => {
             let sheet = app.selection.get_untracked().sheet;
             app.choose(Choice::Sheet(sheet.turned(event.key() == "PageDown")));
+            // What had the keyboard is gone with the sheet it stood on.
+            request_animation_frame(focus_heading);
         }
         (false, false, "escape") if app.bench.get_untracked().is_some() && !app.wide.get_untracked() => {
             app.bench.set(None);
@@ -102,6 +104,15 @@ fn key(app: App, event: &ev::KeyboardEvent) {
         _ => return,
     }
     event.prevent_default();
+}
+
+/// Gives the keyboard to the heading of the sheet that is turned up.
+fn focus_heading() {
+    if let Ok(Some(heading)) = document().query_selector("#sheets h1")
+        && let Ok(heading) = heading.dyn_into::<web_sys::HtmlElement>()
+    {
+        let _ = heading.focus();
+    }
 }
 
 /// Whether the key goes to a list of choices, which uses page keys itself.

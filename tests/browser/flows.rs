@@ -340,10 +340,11 @@ fn sheets_are_turned_by_keys() {
     page.press("PageDown");
     page.find("heading", "Load path");
     assert!(!page.has("heading", "Options"));
+    page.until("the heading has the focus", |page| page.focused() == "heading Load path");
     page.press("PageDown");
     assert!(page.has("heading", "Load path"), "the last sheet stays");
     page.press("PageUp");
-    page.find("heading", "Options");
+    page.until("the heading has the focus", |page| page.focused() == "heading Options");
 }
 
 #[test]

@@ -33,7 +33,7 @@ pub fn SheetFrame(
     };
     view! {
         <article class="sheet" aria-labelledby=heading()>
-            <h1 id=heading()>{sheet.title()}</h1>
+            <h1 id=heading() tabindex="-1">{sheet.title()}</h1>
             {part(refused)}
             {body}
             <footer class="sheet-foot">
