@@ -2,7 +2,7 @@
 
 use crate::bench::BenchDrawer;
 use crate::files::{keep, open, save};
-use crate::live::whether;
+use crate::live::{whether, words};
 use crate::shell::{Bar, Messages, SheetFrame, SheetList};
 use crate::state::App;
 use crate::store::{Choice, Sheet, Shelf};
@@ -10,16 +10,20 @@ use leptos::ev;
 use leptos::mount::mount_to_body;
 use leptos::prelude::*;
 use sisterframe_core::evaluate;
+use std::time::Duration;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::Closure;
 
 /// From this width on the bench stands beside the sheet.
 const WIDE: &str = "(min-width: 68rem)";
 
+/// How long the first frame has before capacity curves are computed.
+const FIRST: Duration = Duration::from_millis(30);
+
 /// Finds the last project, computes it and shows the page.
 pub fn show() {
     let Some(found) = keep::found() else { return };
-    let study = keep::guarded(|| evaluate::study(&found.state.project));
+    let study = keep::guarded(|| evaluate::outline(&found.state.project));
     mount_to_body(move || {
         let app = App::new(found.state, study, Shelf::default());
         app.shelf.set(found.shelf);
@@ -31,6 +35,7 @@ pub fn show() {
         provide_context(app.view());
         listen(app);
         keep::project(app);
+        app.renewal.follow(app, FIRST);
         view! { <Page/> }
     });
 }
@@ -40,6 +45,8 @@ pub fn show() {
 fn Page() -> impl IntoView {
     let app = App::of_page();
     let covered = whether(move || app.bench.get().is_some() && !app.wide.get());
+    let busy = Memo::new(move |_| app.study.with(|study| study.options.iter().any(|option| option.pending)));
+    let pending = words(move || busy.get().to_string());
     let sheets = move || match app.printing.get() {
         true => Sheet::ALL.to_vec(),
         false => vec![app.selection.get().sheet],
@@ -49,7 +56,7 @@ fn Page() -> impl IntoView {
         <div class="desk" class:with-bench=whether(move || app.bench.get().is_some())>
             <div class="aside" inert=covered><SheetList/></div>
             <BenchDrawer/>
-            <main id="sheets" inert=covered>
+            <main id="sheets" inert=covered aria-busy=pending>
                 <For each=sheets key=|sheet| *sheet let(sheet)>
                     <SheetFrame sheet=sheet/>
                 </For>
@@ -66,7 +73,10 @@ fn listen(app: App) {
     let keys = window_event_listener(ev::keydown, move |event| key(app, &event));
     let hidden = window_event_listener_untyped("pagehide", move |_| keep::project(app));
     let covered = window_event_listener_untyped("visibilitychange", move |_| keep::project(app));
-    let before = window_event_listener_untyped("beforeprint", move |_| app.printing.set(true));
+    let before = window_event_listener_untyped("beforeprint", move |_| {
+        app.renewal.finish(app);
+        app.printing.set(true);
+    });
     let after = window_event_listener_untyped("afterprint", move |_| app.printing.set(false));
     on_cleanup(move || {
         for handle in [keys, hidden, covered, before, after] {

@@ -1,4 +1,7 @@
 //! Results follow edits: one animation-frame callback takes all edits since the last frame.
+//!
+//! Elastic results come with the frame. Capacity curves cost far more, so they follow option by
+//! option once edits rest, each in a task of its own; until then the last ones stay, marked as such.
 
 use crate::files::keep;
 use crate::state::App;
@@ -16,6 +19,11 @@ const FRAME_MS: f64 = 24.0;
 /// How long after the last edit of such a drag the others follow.
 const SETTLE: Duration = Duration::from_millis(250);
 
+/// How long edits rest before capacity curves follow.
+const REST: Duration = Duration::from_millis(150);
+/// The longest the last curves of an option may have taken for the next to come with the frame, ms.
+const AT_ONCE_MS: f64 = 6.0;
+
 /// Name of the browser's measure from an edit to the frame that shows it.
 pub const EDIT_TO_PAINT: &str = "sisterframe edit to paint";
 /// Name of the browser's measure from an edit to its results.
@@ -32,6 +40,10 @@ pub struct Renewal {
     edits: StoredValue<u32>,
     whole_ms: StoredValue<f64>,
     settling: StoredValue<Option<TimeoutHandle>>,
+    /// Capacity curves to follow.
+    pushing: StoredValue<Option<TimeoutHandle>>,
+    /// How long those of an option took last, ms.
+    push_ms: StoredValue<f64>,
 }
 
 impl Renewal {
@@ -44,6 +56,8 @@ impl Renewal {
             edits: StoredValue::new(0),
             whole_ms: StoredValue::new(0.0),
             settling: StoredValue::new(None),
+            pushing: StoredValue::new(None),
+            push_ms: StoredValue::new(f64::INFINITY),
         }
     }
 
@@ -82,26 +96,39 @@ impl Renewal {
         match due(&self.evaluated.get_untracked(), &project) {
             Due::Nothing => {}
             Due::Schemes(schemes) => {
+                let at_once = schemes.len() == 1 && self.push_ms.get_value() < AT_ONCE_MS;
+                let evaluated = if at_once { evaluate::whole_option } else { evaluate::outline_option };
                 let results: Vec<OptionResult> = app.study.with_untracked(|study| {
-                    schemes.iter().filter_map(|scheme| evaluate::option_beside(&project, *scheme, study)).collect()
+                    let kinds = schemes.iter().map(|scheme| OptionKind::Scheme { index: *scheme });
+                    kinds.filter_map(|kind| evaluated(&project, kind, study)).collect()
                 });
                 put(app, results);
                 self.evaluated.set(project);
             }
             Due::All if visiting && !settled && self.whole_ms.get_value() > FRAME_MS => {
-                if let OptionKind::Scheme { index } = app.selection.get_untracked().option {
-                    put(app, evaluate::option(&project, index).into_iter().collect());
+                for kind in [OptionKind::AsItStands, app.selection.get_untracked().option] {
+                    let result = app.study.with_untracked(|study| evaluate::outline_option(&project, kind, study));
+                    put(app, result.into_iter().collect());
                 }
                 self.settle_later(app);
             }
             Due::All => {
                 let begun = now_ms();
-                let study = evaluate::study(&project);
+                let mut study = evaluate::outline(&project);
                 self.whole_ms.set_value(now_ms() - begun);
+                app.study.with_untracked(|earlier| {
+                    // Of another building the earlier curves say nothing.
+                    if earlier.project == study.project {
+                        for (own, old) in study.options.iter_mut().zip(&earlier.options) {
+                            own.keep_capacity(old);
+                        }
+                    }
+                });
                 app.study.set(Arc::new(study));
                 self.evaluated.set(project);
             }
         }
+        self.follow(app, REST);
         self.measure();
         keep::soon(app);
     }
@@ -111,6 +138,55 @@ impl Renewal {
             handle.clear();
         }
         self.settling.set_value(set_timeout_with_handle(move || self.renew(app, true), SETTLE).ok());
+    }
+
+    /// Lets the capacity curves that are still to come follow after a while.
+    pub fn follow(self, app: App, after: Duration) {
+        if let Some(handle) = self.pushing.get_value() {
+            handle.clear();
+        }
+        if self.next_pending(app).is_some() {
+            self.pushing.set_value(set_timeout_with_handle(move || self.push(app), after).ok());
+        }
+    }
+
+    /// The option whose curves come next: the building as it stands, which others are compared
+    /// with, then the one looked at.
+    fn next_pending(self, app: App) -> Option<OptionKind> {
+        let looked_at = app.selection.get_untracked().option;
+        app.study.with_untracked(|study| {
+            let pending = || study.options.iter().filter(|option| option.pending).map(|option| option.kind);
+            pending()
+                .find(|kind| *kind == OptionKind::AsItStands)
+                .or_else(|| pending().find(|kind| *kind == looked_at))
+                .or_else(|| pending().next())
+        })
+    }
+
+    /// Pushes one option over, then lets the next follow.
+    fn push(self, app: App) {
+        // An edit that came in between brings its own.
+        if self.asked.get_value() {
+            return;
+        }
+        self.push_one(app);
+        self.follow(app, Duration::ZERO);
+    }
+
+    fn push_one(self, app: App) -> bool {
+        let Some(kind) = self.next_pending(app) else { return false };
+        let project = self.evaluated.get_untracked();
+        let begun = now_ms();
+        let result = keep::guarded(|| app.study.with_untracked(|study| evaluate::whole_option(&project, kind, study)));
+        self.push_ms.set_value(now_ms() - begun);
+        let found = result.is_some();
+        put(app, result.into_iter().collect());
+        found
+    }
+
+    /// Pushes everything that is still to come, for paper.
+    pub fn finish(self, app: App) {
+        while self.push_one(app) {}
     }
 
     /// Notes how long it took from the edit to here, and to the frame being shown.
@@ -141,8 +217,9 @@ impl Renewal {
 fn put(app: App, results: Vec<OptionResult>) {
     app.study.update(|study| {
         let study = Arc::make_mut(study);
-        for result in results {
+        for mut result in results {
             if let Some(own) = study.options.iter_mut().find(|own| own.kind == result.kind) {
+                result.keep_capacity(own);
                 *own = result;
             }
         }

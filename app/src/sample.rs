@@ -95,6 +95,7 @@ fn option(project: &Project, scheme: &Scheme, kind: OptionKind, rank: usize, wei
         letter: if rank == 0 { String::new() } else { char::from(b'A' + rank as u8 - 1).to_string() },
         name: scheme.name.clone(),
         measures: scheme.measures.iter().map(|measure| describe(measure, &project.building)).collect(),
+        pending: false,
         strength_gain: Some(Headline { ratio: 1.0 + 0.4 * rank as f64, ..headline }),
         strength_to_demand: Some(headline),
         ductility_needed: Some((1.0 / headline.ratio).max(1.0)),

@@ -7,7 +7,7 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use serde_json::{Value, json};
 use sisterframe_core::assembly::{Assembly, Freedoms};
-use sisterframe_core::evaluate::{option_beside, study};
+use sisterframe_core::evaluate::{study, whole_option};
 use sisterframe_core::frame_line::{Base, Beam, Column, FrameLine};
 use sisterframe_core::framing::Framing;
 use sisterframe_core::hazard::{GroundMotion, Hazard};
@@ -22,6 +22,7 @@ use sisterframe_core::response::Factored;
 use sisterframe_core::rules;
 use sisterframe_core::section::Sense;
 use sisterframe_core::section_shapes::{ColumnShape, PerimeterBars};
+use sisterframe_core::study::OptionKind;
 use sisterframe_core::verdict::{Demanded, assess};
 use std::hint::black_box;
 
@@ -102,7 +103,9 @@ fn schemes(bench: &mut Criterion) {
     let mut group = bench.benchmark_group("scheme with its verdict, 4 storeys, 5 × 9 lines");
     let beside = study(&project);
     for (index, scheme) in project.schemes.iter().enumerate() {
-        group.bench_function(&scheme.name, |bench| bench.iter(|| option_beside(black_box(&project), index, &beside)));
+        group.bench_function(&scheme.name, |bench| {
+            bench.iter(|| whole_option(black_box(&project), OptionKind::Scheme { index }, &beside))
+        });
     }
     group.finish();
 }

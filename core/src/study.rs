@@ -72,6 +72,10 @@ pub struct OptionResult {
     pub name: String,
     /// What is done, one line a measure.
     pub measures: Vec<String>,
+    /// Whether the capacity curves and what rests on them are still to come; what stands in their
+    /// place is nothing, or of an earlier state. Never in a whole evaluation.
+    #[serde(skip)]
+    pub pending: bool,
     /// Lateral results along x and along y; empty for rebuilding or if withheld.
     pub directions: Vec<DirectionResult>,
     /// Base-shear strength per weight against the building as it stands.
@@ -93,6 +97,20 @@ pub struct OptionResult {
     pub slabs: Vec<SlabResult>,
     /// What to watch for, the gravest first.
     pub findings: Vec<Finding>,
+}
+
+impl OptionResult {
+    /// Takes over capacity curves and what rests on them from an earlier state until its own come.
+    pub fn keep_capacity(&mut self, earlier: &Self) {
+        if !self.pending || self.directions.len() != earlier.directions.len() {
+            return;
+        }
+        for (own, old) in self.directions.iter_mut().zip(&earlier.directions) {
+            own.capacity.clone_from(&old.capacity);
+        }
+        self.capacity_to_demand = earlier.capacity_to_demand;
+        self.strength_gain = earlier.strength_gain;
+    }
 }
 
 /// A ratio with the direction and storey that set it.

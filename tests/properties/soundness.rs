@@ -1,7 +1,7 @@
 //! Every evaluation ends, with numbers, and always with the same ones.
 
 use crate::seeds;
-use sisterframe_core::evaluate::{option, option_beside, study};
+use sisterframe_core::evaluate::{option, outline, outline_option, study, whole_option};
 use sisterframe_core::finding::Code;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{OptionKind, OptionResult};
@@ -73,9 +73,30 @@ fn one_option_alone_is_the_option_of_the_study() {
         for index in 0..project.schemes.len() {
             let alone = option(&project, index);
             assert_eq!(alone.as_ref(), study.options.get(index + 1), "seed {seed}, scheme {index}");
-            assert_eq!(option_beside(&project, index, &study), alone, "seed {seed}, scheme {index}");
+            let kind = OptionKind::Scheme { index };
+            assert_eq!(whole_option(&project, kind, &study), alone, "seed {seed}, scheme {index}");
         }
         assert_eq!(option(&project, project.schemes.len()), None);
+    });
+}
+
+/// What is shown first and what follows make the whole: an outline completed option by option is the
+/// study, and the outline of one option is that of all.
+#[test]
+fn an_outline_completed_is_the_study() {
+    each_project(seeds(), |seed, project| {
+        let mut growing = outline(&project);
+        let kinds: Vec<OptionKind> = growing.options.iter().map(|option| option.kind).collect();
+        for (place, kind) in kinds.iter().enumerate() {
+            assert_eq!(growing.options[place].pending, *kind != OptionKind::Rebuild, "seed {seed}");
+            let one = outline_option(&project, *kind, &outline(&project));
+            assert_eq!(one.as_ref(), Some(&growing.options[place]), "seed {seed}, option {place}");
+        }
+        for (place, kind) in kinds.into_iter().enumerate() {
+            let whole = whole_option(&project, kind, &growing).expect("an option of the project");
+            growing.options[place] = whole;
+        }
+        assert_eq!(growing, study(&project), "seed {seed}");
     });
 }
 

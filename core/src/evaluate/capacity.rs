@@ -1,6 +1,6 @@
 //! Capacity curves and what they say against the demand.
 
-use super::{Analysis, Case};
+use super::{Analysis, Case, Depth};
 use crate::hinge::HingeStrength;
 use crate::project::Objective;
 use crate::pushover::{Settings, Setup};
@@ -27,8 +27,11 @@ impl Analysis<'_> {
         mass_share: f64,
     ) -> Ruled<Option<DirectionCapacity>> {
         let Some(factored) = case.leaning else { return Ok(None) };
-        let tried: Option<Vec<HingeStrength>> =
-            self.change.map(|change| hinges.iter().map(|hinge| change.of(hinge)).collect());
+        let tried: Option<Vec<HingeStrength>> = match self.depth {
+            Depth::Elastic => return Ok(None),
+            Depth::Whole => None,
+            Depth::Tried(change) => Some(hinges.iter().map(|hinge| change.of(hinge)).collect()),
+        };
         let setup = Setup {
             model: &self.model,
             framing: case.framing,

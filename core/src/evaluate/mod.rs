@@ -27,14 +27,35 @@ use crate::rules::{self, Ruled, Rules};
 use crate::study::{Added, DirectionResult, OptionKind, OptionResult, SlabResult, StoreyFacts, Study};
 use crate::works;
 
+/// How far an evaluation goes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Depth {
+    /// Elastic forces and strengths; capacity curves are left for later.
+    Elastic,
+    /// With capacity curves.
+    Whole,
+    /// The same with a storey changed.
+    Tried(Change),
+}
+
 /// Evaluates a whole project.
 pub fn study(project: &Project) -> Study {
+    study_to(project, Depth::Whole)
+}
+
+/// Evaluates a project without its capacity curves, which cost most: every option is pending until
+/// [`whole_option`] has given it its own.
+pub fn outline(project: &Project) -> Study {
+    study_to(project, Depth::Elastic)
+}
+
+fn study_to(project: &Project, depth: Depth) -> Study {
     let rules = rule_set(project);
-    let standing = Analysis::new(project, None, rules, None);
+    let standing = Analysis::new(project, None, rules, depth);
     let floors = &standing.model.floors;
     let beside = standing.as_standing();
     let mut options = vec![standing.option(project, OptionKind::AsItStands, &beside)];
-    options.extend((0..project.schemes.len()).filter_map(|index| scheme_option(project, index, &beside)));
+    options.extend((0..project.schemes.len()).filter_map(|index| scheme_option(project, index, &beside, depth)));
     options.push(rebuild(project, floors.iter().map(|floor| floor.area_m2).sum()));
     let motion = &project.ground_motion;
     Study {
@@ -65,21 +86,40 @@ pub fn study(project: &Project) -> Study {
 
 /// Evaluates one scheme of a project; `None` if there is no such scheme.
 pub fn option(project: &Project, index: usize) -> Option<OptionResult> {
-    let standing = Analysis::new(project, None, rule_set(project), None);
-    scheme_option(project, index, &standing.as_standing())
+    let standing = Analysis::new(project, None, rule_set(project), Depth::Whole);
+    scheme_option(project, index, &standing.as_standing(), Depth::Whole)
 }
 
-/// The same beside a study of the same building, ground motion and rule set, whose results for
-/// the building as it stands are not computed again.
-pub fn option_beside(project: &Project, index: usize, study: &Study) -> Option<OptionResult> {
-    let standing = study.options.iter().find(|option| option.kind == OptionKind::AsItStands)?;
-    let beside = Standing { weight_kn: study.weight_kn, directions: standing.directions.iter().collect() };
-    scheme_option(project, index, &beside)
+/// Evaluates one option beside a study of the same building, ground motion and rule set, whose
+/// results for the building as it stands are taken as they are; `None` if there is no such option.
+/// A scheme's strength gain is withheld while the building as it stands is pending.
+pub fn whole_option(project: &Project, kind: OptionKind, study: &Study) -> Option<OptionResult> {
+    beside(project, kind, study, Depth::Whole)
 }
 
-fn scheme_option(project: &Project, index: usize, standing: &Standing) -> Option<OptionResult> {
+/// The same without its capacity curves: what a drag of a slider shows first.
+pub fn outline_option(project: &Project, kind: OptionKind, study: &Study) -> Option<OptionResult> {
+    beside(project, kind, study, Depth::Elastic)
+}
+
+fn beside(project: &Project, kind: OptionKind, study: &Study, depth: Depth) -> Option<OptionResult> {
+    match kind {
+        OptionKind::AsItStands => {
+            let standing = Analysis::new(project, None, rule_set(project), depth);
+            Some(standing.option(project, kind, &standing.as_standing()))
+        }
+        OptionKind::Scheme { index } => {
+            let standing = study.options.iter().find(|option| option.kind == OptionKind::AsItStands)?;
+            let beside = Standing { weight_kn: study.weight_kn, directions: standing.directions.iter().collect() };
+            scheme_option(project, index, &beside, depth)
+        }
+        OptionKind::Rebuild => study.options.iter().find(|option| option.kind == kind).cloned(),
+    }
+}
+
+fn scheme_option(project: &Project, index: usize, standing: &Standing, depth: Depth) -> Option<OptionResult> {
     let scheme = project.schemes.get(index)?;
-    let analysis = Analysis::new(project, Some(scheme), rule_set(project), None);
+    let analysis = Analysis::new(project, Some(scheme), rule_set(project), depth);
     Some(analysis.option(project, OptionKind::Scheme { index }, standing))
 }
 
@@ -137,6 +177,7 @@ fn rebuild(project: &Project, floor_area_m2: f64) -> OptionResult {
         letter: String::new(),
         name: "Rebuild".to_owned(),
         measures: vec!["Demolish and build new".to_owned()],
+        pending: false,
         directions: Vec::new(),
         strength_gain: None,
         strength_to_demand: None,
@@ -155,8 +196,7 @@ struct Analysis<'p> {
     scheme: Option<&'p Scheme>,
     model: Model,
     rules: &'static dyn Rules,
-    /// A storey tried with other strength or deformation capacity.
-    change: Option<Change>,
+    depth: Depth,
     directions: Vec<Lateral>,
     slabs: Vec<SlabResult>,
     findings: Vec<Finding>,
@@ -170,16 +210,11 @@ struct Lateral {
 }
 
 impl<'p> Analysis<'p> {
-    fn new(
-        project: &'p Project,
-        scheme: Option<&'p Scheme>,
-        rules: &'static dyn Rules,
-        change: Option<Change>,
-    ) -> Self {
+    fn new(project: &'p Project, scheme: Option<&'p Scheme>, rules: &'static dyn Rules, depth: Depth) -> Self {
         let nothing = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
         let model = Model::new(&project.building, scheme.unwrap_or(&nothing));
         let mut analysis =
-            Self { scheme, model, rules, change, directions: Vec::new(), slabs: Vec::new(), findings: Vec::new() };
+            Self { scheme, model, rules, depth, directions: Vec::new(), slabs: Vec::new(), findings: Vec::new() };
         analysis.findings = member::findings(&analysis.model, &project.building);
         let trouble = match Framing::new(&analysis.model, &project.building.materials, rules) {
             Ok(framing) => analysis.run(project, &framing).err(),

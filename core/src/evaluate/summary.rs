@@ -1,6 +1,6 @@
 //! What the directions give together: the figures an option is compared by.
 
-use super::{Analysis, Standing, letter};
+use super::{Analysis, Depth, Standing, letter};
 use crate::order;
 use crate::project::Project;
 use crate::study::{Added, DirectionResult, Headline, OptionKind, OptionResult, Weakest};
@@ -59,6 +59,7 @@ impl Analysis<'_> {
             letter,
             name,
             measures,
+            pending: self.depth == Depth::Elastic,
             directions: self.directions.iter().map(|lateral| lateral.result.clone()).collect(),
             strength_gain,
             strength_to_demand,

@@ -1,6 +1,6 @@
 //! What would lift capacity ÷ demand: small changes tried one at a time on the whole evaluation.
 
-use super::{Analysis, rule_set};
+use super::{Analysis, Depth, rule_set};
 use crate::hinge::{HingeStrength, Resistance};
 use crate::project::{Control, Field, Measure, Project, Scheme};
 use crate::study::{Headline, OptionKind};
@@ -115,7 +115,7 @@ fn steps(field: &Field, from: f64) -> Vec<f64> {
 /// refused) or the verdict is withheld.
 pub fn tried(project: &Project, option: OptionKind, trial: &Trial) -> Option<Headline> {
     let mut changed: Option<Project> = None;
-    let mut change = None;
+    let mut depth = Depth::Whole;
     let index = match option {
         OptionKind::Scheme { index } => Some(index),
         OptionKind::AsItStands => None,
@@ -123,10 +123,10 @@ pub fn tried(project: &Project, option: OptionKind, trial: &Trial) -> Option<Hea
     };
     match trial {
         Trial::Stronger { storey } => {
-            change = Some(Change { storey: *storey, strength: 1.0 + PART, deformation: 1.0 });
+            depth = Depth::Tried(Change { storey: *storey, strength: 1.0 + PART, deformation: 1.0 });
         }
         Trial::Tougher { storey } => {
-            change = Some(Change { storey: *storey, strength: 1.0, deformation: 1.0 + PART });
+            depth = Depth::Tried(Change { storey: *storey, strength: 1.0, deformation: 1.0 + PART });
         }
         Trial::Dimension { measure, key, to, .. } => {
             let mut own = project.clone();
@@ -150,5 +150,5 @@ pub fn tried(project: &Project, option: OptionKind, trial: &Trial) -> Option<Hea
         Some(index) => Some(project.schemes.get(index)?),
         None => None,
     };
-    Analysis::new(project, scheme, rule_set(project), change).capacity_to_demand()
+    Analysis::new(project, scheme, rule_set(project), depth).capacity_to_demand()
 }

@@ -392,6 +392,7 @@ mod tests {
             letter: char::from(b'A' + index as u8).to_string(),
             name: String::new(),
             measures: Vec::new(),
+            pending: false,
             directions: Vec::new(),
             strength_gain: Some(Headline { ratio: 1.5, along_x: false, storey: 1 }),
             strength_to_demand: None,
