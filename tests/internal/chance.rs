@@ -119,9 +119,14 @@ pub struct Building {
 }
 
 pub fn building(dice: &mut Dice) -> Building {
-    let storeys = dice.whole(1, 6);
+    sized_building(dice, [1, 6], [5, 4])
+}
+
+/// A building with so many storeys, from and to, and at most so many lines each way.
+pub fn sized_building(dice: &mut Dice, storeys: [usize; 2], most_lines: [usize; 2]) -> Building {
+    let storeys = dice.whole(storeys[0], storeys[1]);
     let heights: Vec<f64> = (0..storeys).map(|_| dice.within(2.6, 4.6)).collect();
-    let (along_x, along_y) = (dice.whole(2, 5), dice.whole(2, 4));
+    let (along_x, along_y) = (dice.whole(2, most_lines[0]), dice.whole(2, most_lines[1]));
     let (xs, ys) = (ordinates(dice, along_x), ordinates(dice, along_y));
     let (length, width) = (xs[along_x - 1], ys[along_y - 1]);
     let floors: Vec<Floor> = heights

@@ -1,6 +1,7 @@
 //! Pushover of structures of springs against closed forms (DERIVED: each storey or spring on its
 //! own law, equilibrium by hand).
 
+use crate::rays::{self, Critical};
 use sisterframe_core::linear::Square;
 use sisterframe_core::pushover::{End, Envelope, Limits, Network, Path, Piece, Spring, push};
 use sisterframe_tests::approx::{assert_all_near, assert_near};
@@ -294,55 +295,11 @@ fn some_path_goes_on(run: &Run) -> Option<bool> {
                     start += piece.length;
                     own < start * (1.0 - 1e-9)
                 });
-                critical.push((mode, sign, piece.expect("last has no end").slope));
+                critical.push(Critical { mode, sign, slope: piece.expect("last has no end").slope });
             }
         }
     }
-    if critical.len() > 9 {
-        return None;
-    }
-    let columns: Vec<Vec<f64>> = (0..modes).map(|mode| run.network.influence(mode)).collect();
-    let entry = |i: usize, j: usize| {
-        let ((m, s, slope), (n, t, _)) = (critical[i], critical[j]);
-        s * t * columns[n][m] + if i == j { slope } else { 0.0 }
-    };
-    for set in 1_usize..1 << critical.len() {
-        let own: Vec<usize> = (0..critical.len()).filter(|i| set >> i & 1 == 1).collect();
-        let n = own.len();
-        // Gauss elimination with row exchanges for M·γ̇ = v.
-        let mut work: Vec<Vec<f64>> = own
-            .iter()
-            .map(|&i| {
-                let mut row: Vec<f64> = own.iter().map(|&j| entry(i, j)).collect();
-                row.push(critical[i].1 * per_load[critical[i].0]);
-                row
-            })
-            .collect();
-        for c in 0..n {
-            let best = (c..n).max_by(|a, b| work[*a][c].abs().total_cmp(&work[*b][c].abs())).expect("one");
-            work.swap(c, best);
-            for r in (0..n).filter(|r| *r != c) {
-                let factor = work[r][c] / work[c][c];
-                let top = work[c].clone();
-                for (entry, above) in work[r].iter_mut().zip(top).skip(c) {
-                    *entry -= factor * above;
-                }
-            }
-        }
-        let unit: Vec<f64> = (0..n).map(|c| work[c][n] / work[c][c]).collect();
-        for load in [1.0, -1.0] {
-            let grows = unit.iter().all(|rate| rate * load >= -1e-12);
-            let stays = (0..critical.len()).filter(|i| !own.contains(i)).all(|i| {
-                let (mode, sign, _) = critical[i];
-                let held: f64 = own.iter().zip(&unit).map(|(&j, rate)| entry(i, j) * rate * load).sum();
-                held - sign * per_load[mode] * load >= -1e-9 * per_load[mode].abs()
-            });
-            if grows && stays {
-                return Some(true);
-            }
-        }
-    }
-    Some(false)
+    rays::goes_on(&critical, |mode| run.network.influence(mode), &per_load)
 }
 
 /// Random shear buildings with torsion-free linked frames and softening everywhere: every path

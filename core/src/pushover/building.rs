@@ -285,14 +285,17 @@ impl<'a> BuildingSystem<'a> {
     }
 
     /// Largest imbalance of a storey along a direction between what the lines resist and what is
-    /// applied, second-order push included, as a part of the base shear and of the line shears.
+    /// applied, second-order push included, as a part of the shears there and of the largest one that
+    /// any line carries: where the load has fallen to nothing lines may still hold each other.
     pub fn imbalance(&self, point: &Point, state: &State, direction: Direction) -> f64 {
         let assembly = self.assembly();
         let count = assembly.floors.len();
         let mut worst = 0.0_f64;
+        let shears = state.storey_shear_kn.iter().flatten();
+        let largest = shears.fold(f64::MIN_POSITIVE, |most, shear| most.max(shear.abs()));
         for s in 0..count {
             let mut resisting = 0.0;
-            let mut size = f64::MIN_POSITIVE;
+            let mut size = largest;
             let directions =
                 assembly.lines.iter().map(|l| l.direction).chain(assembly.linked.iter().map(|l| l.direction));
             for (along, shears) in directions.zip(&state.storey_shear_kn) {
