@@ -223,3 +223,54 @@ fn corner_turns_and_strength_on_the_wrong_side_makes_it_worse() {
         assert!(wrong < 1.05 * before && right > 1.1 * before, "{before} became {wrong} and {right}");
     }
 }
+
+#[test]
+fn states_at_demand_and_limit_lie_on_the_curve_and_their_parts_add_up() {
+    let mut seen = 0;
+    for (name, _) in DEMOS {
+        for option in &results(name).options {
+            for direction in &option.directions {
+                let capacity = direction.capacity.as_ref().expect("a capacity");
+                let (own, first) = (capacity.governing(), &capacity.limits[0].reached);
+                let limit = capacity.at_first_limit().expect("a limit");
+                let slack = 1e-6 * own.curve.peak_kn;
+                let off = limit.base_shear_kn - first.base_shear_kn;
+                assert!(off.abs() < slack, "{name} {}: {off:.0} of {:.0} kN", option.name, own.curve.peak_kn);
+                for state in capacity.at_demand().into_iter().chain([limit]) {
+                    seen += 1;
+                    let roof: f64 = state.drift_mm.iter().sum();
+                    assert!((roof - state.roof_mm).abs() < 1e-6 * state.roof_mm.abs().max(1.0));
+                    for (shear, classes) in state.shear_kn.iter().zip(&state.class_shear_kn) {
+                        let sum: f64 = classes.iter().sum();
+                        assert!((shear - sum).abs() < 1e-9 * own.curve.peak_kn, "{name} {}", option.name);
+                    }
+                }
+                if let Some(demand) = capacity.at_demand() {
+                    assert!((demand.roof_mm - own.point.roof_mm).abs() < 1e-9 * own.point.roof_mm);
+                }
+            }
+        }
+    }
+    assert!(seen > 40, "{seen}");
+}
+
+#[test]
+fn the_spectrum_for_charts_meets_the_performance_points() {
+    for (name, _) in DEMOS {
+        let project = project(name);
+        let spectrum = sisterframe_core::evaluate::elastic_spectrum(&project, 4.0, 400);
+        assert_eq!(spectrum.len(), 401);
+        for option in &results(name).options {
+            for direction in &option.directions {
+                let point = &direction.capacity.as_ref().expect("a capacity").governing().point;
+                let after = spectrum.iter().position(|own| own.period_s >= point.period_s).expect("within 4 s");
+                let (a, b) = (&spectrum[after - 1], &spectrum[after]);
+                let part = (point.period_s - a.period_s) / (b.period_s - a.period_s);
+                let between = a.acceleration_g + part * (b.acceleration_g - a.acceleration_g);
+                assert!((between / point.acceleration_g - 1.0).abs() < 0.005, "{name} {}", option.name);
+                // S_d = S_a·(T/2π)²: 1 g at 1 s is 248.4 mm.
+                assert!((b.displacement_mm - 248.4 * b.acceleration_g * b.period_s * b.period_s).abs() < 0.1);
+            }
+        }
+    }
+}

@@ -3,7 +3,7 @@
 use crate::performance::bilinear::advancing;
 use crate::performance::{Demand, Pushed};
 use crate::place::Place;
-use crate::pushover::{CapacityCurve, LimitKind, LimitReached, Pattern, Setup};
+use crate::pushover::{CapacityCurve, CurvePoint, LimitKind, LimitReached, Pattern, Setup};
 use crate::rules::{Ruled, Rules};
 use serde::Serialize;
 
@@ -37,6 +37,19 @@ impl DirectionCapacity {
     /// The curve that sets the verdict, with its performance point.
     pub fn governing(&self) -> &Assessed {
         &self.curves[self.governing]
+    }
+
+    /// The state at the performance point; `None` where the curve ends before it.
+    pub fn at_demand(&self) -> Option<CurvePoint> {
+        let own = self.governing();
+        own.curve.step_at_roof(own.point.roof_mm).map(|step| own.curve.state(step))
+    }
+
+    /// The state at the first limit.
+    pub fn at_first_limit(&self) -> Option<CurvePoint> {
+        let curve = &self.governing().curve;
+        let first = &self.limits.first()?.reached;
+        Some(curve.state(curve.step_at(first.position, first.roof_mm)))
     }
 }
 

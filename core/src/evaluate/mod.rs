@@ -6,10 +6,12 @@
 
 mod capacity;
 mod direction;
+mod spectrum;
 mod summary;
 mod trial;
 mod watch;
 
+pub use spectrum::{SpectrumPoint, elastic_spectrum};
 pub use trial::{Change, Trial, trials, tried};
 
 use crate::assembly::Assembly;

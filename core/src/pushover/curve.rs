@@ -94,7 +94,7 @@ pub struct CurveEvent {
 }
 
 /// A point of the curve.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct CurvePoint {
     /// Base shear, kN.
     pub base_shear_kn: f64,
@@ -366,7 +366,9 @@ impl Setup<'_> {
         // Balance is seen at the points kept: the forces of every point come from its totals.
         let mut imbalance = path.residual;
         let mut points = Vec::with_capacity(MOST_POINTS);
-        for k in thinned(&path.points, &roofs, peak) {
+        // The elastic step ends at the first point, and the first limit is read between its neighbours.
+        let staying = [peak, 1, known.saturating_sub(1), known];
+        for k in thinned(&path.points, &roofs, &staying) {
             let (point, state) = (&path.points[k], system.state(&path.points[k]));
             imbalance = imbalance.max(system.imbalance(point, &state, self.direction));
             points.push(self.point(system, point, &state, roofs[k], sense));
@@ -683,15 +685,15 @@ impl History {
 }
 
 /// The points that shape a curve, at most [`MOST_POINTS`]: the ones whose loss moves it least are
-/// left out one after the other; ends and peak stay.
-fn thinned(points: &[Point], roofs: &[f64], peak: usize) -> Vec<usize> {
-    let load = points[peak].load.max(f64::MIN_POSITIVE);
+/// left out one after the other; the ends and those named stay.
+fn thinned(points: &[Point], roofs: &[f64], staying: &[usize]) -> Vec<usize> {
+    let load = points.iter().fold(f64::MIN_POSITIVE, |most, point| most.max(point.load));
     let width = roofs.iter().fold(f64::MIN_POSITIVE, |most, roof| most.max(roof.abs()));
     let at = |k: usize| (roofs[k] / width, points[k].load / load);
     let mut kept: Vec<usize> = (0..points.len()).collect();
     // Twice the area of the triangle a point makes with its neighbours; infinite where it stays.
     let area = |kept: &[usize], i: usize| {
-        if i == 0 || i + 1 >= kept.len() || kept[i] == peak {
+        if i == 0 || i + 1 >= kept.len() || staying.contains(&kept[i]) {
             return f64::INFINITY;
         }
         let ((x0, y0), (x1, y1), (x2, y2)) = (at(kept[i - 1]), at(kept[i]), at(kept[i + 1]));

@@ -9,6 +9,7 @@ mod members;
 mod network;
 mod pivot;
 mod solver;
+mod walk;
 
 pub use building::{BuildingSystem, PlasticMode, State};
 pub use curve::{
@@ -18,3 +19,4 @@ pub use envelope::{Envelope, LEAST_HARDENING, Piece};
 pub use members::{MemberMode, member_modes};
 pub use network::{Network, Spring};
 pub use solver::{Change, End, Event, Limits, Path, Point, System, push};
+pub use walk::{Step, acceleration_displacement};
