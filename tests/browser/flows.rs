@@ -337,14 +337,17 @@ fn a_full_store_is_told_and_work_goes_on() {
 #[test]
 fn sheets_are_turned_by_keys() {
     let page = Page::open(View::DESK);
-    page.press("PageDown");
-    page.find("heading", "Load path");
-    assert!(!page.has("heading", "Options"));
-    page.until("the heading has the focus", |page| page.focused() == "heading Load path");
+    for sheet in ["Building", "Capacity", "Load path"] {
+        page.press("PageDown");
+        page.until("the heading has the focus", |page| page.focused() == format!("heading {sheet}"));
+        assert!(!page.has("heading", "Options"));
+    }
     page.press("PageDown");
     assert!(page.has("heading", "Load path"), "the last sheet stays");
-    page.press("PageUp");
-    page.until("the heading has the focus", |page| page.focused() == "heading Options");
+    for sheet in ["Capacity", "Building", "Options"] {
+        page.press("PageUp");
+        page.until("the heading has the focus", |page| page.focused() == format!("heading {sheet}"));
+    }
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! What an edit does to the scheme: its strength, and its strength against the demand.
+//! What an edit does to the scheme: its strength, and its capacity against the demand.
 
 use crate::bench::held::Held;
 use crate::live::words;
@@ -16,7 +16,7 @@ pub struct Outcome {
 
 impl Outcome {
     fn of(option: &OptionResult) -> Self {
-        Self { gain: option.strength_gain, to_demand: option.strength_to_demand }
+        Self { gain: option.strength_gain, to_demand: option.capacity_to_demand }
     }
 }
 
@@ -42,7 +42,7 @@ pub fn scheme_outcome(app: App, scheme: usize) -> AnyView {
     view! {
         <dl class="outcome">
             <div><dt>"Strength gain"</dt><dd><strong>{gain}</strong>" ×"</dd></div>
-            <div><dt>"Strength ÷ demand"</dt><dd><strong>{to_demand}</strong>" "<small>{at}</small></dd></div>
+            <div><dt>"Capacity ÷ demand"</dt><dd><strong>{to_demand}</strong>" "<small>{at}</small></dd></div>
         </dl>
     }
     .into_any()
@@ -69,7 +69,7 @@ pub fn slider_outcome(app: App, held: Held) -> AnyView {
             if was == is { format!("{name} {is}") } else { format!("{name} {is}, was {was}") }
         };
         let gain = change("Strength gain", before.gain, now.gain);
-        let to_demand = change("strength ÷ demand", before.to_demand, now.to_demand);
+        let to_demand = change("capacity ÷ demand", before.to_demand, now.to_demand);
         format!("{gain}; {to_demand}")
     });
     view! { <p class="slider-outcome">{words}</p> }.into_any()

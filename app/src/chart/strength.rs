@@ -40,7 +40,7 @@ pub struct StrengthChart {
 }
 
 /// Dash patterns, in the order of the schemes; they come round again after the last.
-const DASHES: [&[f64]; 6] =
+pub const DASHES: [&[f64]; 6] =
     [&[7.0, 3.0], &[2.0, 2.5], &[10.0, 3.0, 2.0, 3.0], &[4.0, 4.0], &[14.0, 4.0], &[6.0, 2.0, 2.0, 2.0, 2.0, 2.0]];
 
 impl StrengthChart {

@@ -12,6 +12,7 @@ mod ground_plan;
 mod plan;
 mod rows;
 mod stream;
+mod sway;
 mod thumbnail;
 
 pub use bars::{ratio_bar, share_bar, size_bar};
@@ -22,6 +23,7 @@ pub use ground_plan::{PlanLook, TwistLine, ground_plan, twist};
 pub use plan::slab_strip;
 pub use rows::Rows;
 pub use stream::{Look, stream};
+pub use sway::{MemberMark, MemberState, SWAY_MARGIN_PX, Sway, sway, sway_lines};
 pub use thumbnail::{Thumbnail, thumbnails};
 
 use std::fmt::Write;
@@ -93,6 +95,20 @@ pub enum Ink {
     Moved,
     /// Text on something filled.
     OnPlain,
+    /// A curve looked at.
+    Curve,
+    /// Another curve beside it.
+    CurveMid,
+    /// An idealised curve.
+    CurveThin,
+    /// Grid lines.
+    Hairline,
+    /// Where a limit is.
+    Dotted,
+    /// A mark with the paper showing in it.
+    Ring,
+    /// What is pointed at.
+    Pointed,
     /// Ordinary text.
     Text,
     /// Text that carries a figure.
@@ -133,6 +149,13 @@ impl Ink {
             Self::Outline => "d-outline",
             Self::Moved => "d-moved",
             Self::OnPlain => "d-on-plain",
+            Self::Curve => "d-curve",
+            Self::CurveMid => "d-curve-mid",
+            Self::CurveThin => "d-curve-thin",
+            Self::Hairline => "d-hairline",
+            Self::Dotted => "d-dotted",
+            Self::Ring => "d-ring",
+            Self::Pointed => "d-pointed",
             Self::Text => "d-text",
             Self::Figure => "d-figure",
             Self::Small => "d-small",
@@ -195,6 +218,8 @@ pub struct Shape {
     pub mark: Mark,
     /// The storey below the floor it belongs to, where it can be clicked.
     pub floor: Option<u32>,
+    /// The event it stands for, where it can be pointed at.
+    pub event: Option<u32>,
 }
 
 /// A drawing with its words.
@@ -218,7 +243,7 @@ impl Drawing {
 
     /// Adds a mark.
     pub fn put(&mut self, ink: Ink, mark: Mark) {
-        self.shapes.push(Shape { ink, mark, floor: None });
+        self.shapes.push(Shape { ink, mark, floor: None, event: None });
     }
 
     /// Adds a rectangle between two corners; nothing if it has no area.
@@ -237,6 +262,28 @@ impl Drawing {
     /// Adds a text.
     pub fn text(&mut self, ink: Ink, at: [f64; 2], anchor: Anchor, text: impl Into<String>) {
         self.put(ink, Mark::Text { at, anchor, text: text.into() });
+    }
+
+    /// Adds a line through points, in as many pieces as there are lists.
+    pub fn polyline(&mut self, ink: Ink, pieces: &[Vec<[f64; 2]>]) {
+        let open = |points: &Vec<[f64; 2]>| closed(points).trim_end_matches('Z').to_owned();
+        let d: String = pieces.iter().filter(|points| points.len() > 1).map(open).collect();
+        if !d.is_empty() {
+            self.put(ink, Mark::Path(d));
+        }
+    }
+
+    /// Adds a circle.
+    pub fn circle(&mut self, ink: Ink, [x, y]: [f64; 2], radius: f64) {
+        let (left, r, d) = (Px(x - radius), Px(radius), Px(2.0 * radius));
+        self.put(ink, Mark::Path(format!("M{left} {}a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0Z", Px(y))));
+    }
+
+    /// Lets the shapes from the `first` on be pointed at as an event.
+    pub fn mark_event(&mut self, first: usize, event: u32) {
+        for shape in &mut self.shapes[first..] {
+            shape.event = Some(event);
+        }
     }
 
     /// Adds a straight arrow whose shaft has the given width.
@@ -275,7 +322,11 @@ impl Drawing {
 impl Shape {
     fn write(&self, svg: &mut String) {
         let class = self.ink.class();
-        let floor = self.floor.map(|floor| format!(" data-floor=\"{floor}\"")).unwrap_or_default();
+        let floor = match (self.floor, self.event) {
+            (Some(floor), _) => format!(" data-floor=\"{floor}\""),
+            (None, Some(event)) => format!(" data-event=\"{event}\""),
+            (None, None) => String::new(),
+        };
         // Writing to a string does not fail.
         let _ = match &self.mark {
             Mark::Rect { x, y, w, h } => write!(

@@ -99,7 +99,7 @@ pub fn stream(flow: &Flow, model: &Model, rows: &Rows, look: Look) -> Drawing {
         let mark = Mark::Rect { x: 0.0, y, w: look.width, h: rows.floor_px };
         // The floor picked is outlined by the same shape.
         let ink = if look.chosen == Some(storey.storey) { Ink::Touched } else { Ink::Touch };
-        drawing.shapes.push(Shape { ink, mark, floor: Some(storey.storey) });
+        drawing.shapes.push(Shape { ink, mark, floor: Some(storey.storey), event: None });
     }
     drawing.words = flow.words(look.system);
     drawing

@@ -2,9 +2,13 @@
 
 use super::ledger::{Ledger, lines, slabs_a_level};
 use super::load_path_html as written;
-use super::{Block, Html, hatches, is_narrow, model_of, reading};
+use super::load_path_state::{self as at_state, Stage};
+use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading};
+use crate::chart::capacity_of;
 use crate::drawing::{Flow, Look, Rows, bodies, slab_strip, stream};
+use crate::live::on;
 use crate::view::View;
+use leptos::ev;
 use leptos::prelude::*;
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::OptionKind;
@@ -19,6 +23,14 @@ const STRIP_PX: [f64; 2] = [560.0, 320.0];
 pub fn LoadPath() -> impl IntoView {
     let view = View::of_page();
     let narrow = is_narrow();
+    let asked = RwSignal::new(Stage::Elastic);
+    // Without a capacity curve there is only the elastic demand.
+    let stage = Memo::new(move |_| {
+        let direction = view.direction.get();
+        let pushed = view.with_option(|option| capacity_of(option, direction).is_some()).unwrap_or(false);
+        if pushed { asked.get() } else { Stage::Elastic }
+    });
+    let is_elastic = move || stage.get() == Stage::Elastic;
     let model = Memo::new(move |_| view.project.with(|project| model_of(project, view.option.get())));
     let flow = Memo::new(move |_| view.with_option(|option| Flow::of(option, view.direction.get())).flatten());
 
@@ -29,13 +41,26 @@ pub fn LoadPath() -> impl IntoView {
         view.study.with(|study| written::choosers(&mut html, study, chosen, direction));
         flow.with(|flow| match flow {
             Some(flow) => {
-                view.with_option(|option| written::lead(&mut html, option, direction, flow));
+                at_state::chooser(&mut html, stage.get());
+                view.with_option(|option| {
+                    if is_elastic() {
+                        written::lead(&mut html, option, direction, flow);
+                    }
+                });
             }
             None => html.leaf("p", &[("class", "lead")], withheld(chosen)),
         });
         html.finish()
     });
+    let state = Memo::new(move |_| {
+        let (direction, system, stage) = (view.direction.get(), view.system.get(), stage.get());
+        let faces: Vec<String> = model.with(|model| model.frames.iter().map(|frame| frame.spec.face.clone()).collect());
+        view.with_option(|option| at_state::state(option, &faces, direction, stage, system)).unwrap_or_default()
+    });
     let ledger = Memo::new(move |_| {
+        if !is_elastic() {
+            return String::new();
+        }
         let (direction, system, floor) = (view.direction.get(), view.system.get(), view.floor.get());
         let look = Look { direction, width: STREAM_PX, compact: narrow.get(), chosen: floor, system };
         let found =
@@ -52,6 +77,9 @@ pub fn LoadPath() -> impl IntoView {
     });
     let text = Memo::new(move |_| {
         let mut html = Html::default();
+        if !is_elastic() {
+            return html.finish();
+        }
         if let Some(text) = view
             .with_option(|option| sisterframe_core::reading::load_path(option, view.direction.get(), view.system.get()))
             && !text.is_empty()
@@ -61,6 +89,9 @@ pub fn LoadPath() -> impl IntoView {
         html.finish()
     });
     let strips = Memo::new(move |_| {
+        if !is_elastic() {
+            return String::new();
+        }
         let (direction, level, system) = (view.direction.get(), floor_in_view(view), view.system.get());
         let width = STRIP_PX[usize::from(narrow.get())];
         let drawings = model.with(|model| {
@@ -78,25 +109,41 @@ pub fn LoadPath() -> impl IntoView {
         written::strips(level, &drawings.unwrap_or_default())
     });
     let cut = Memo::new(move |_| {
+        if !is_elastic() {
+            return String::new();
+        }
         let level = floor_in_view(view);
         let bodies = view.with_option(|option| bodies(option, view.direction.get(), level)).unwrap_or_default();
         let storeys = view.study.with(|study| study.storeys.len());
         written::cut_free(level, storeys, &bodies, view.system.get())
     });
     let table = Memo::new(move |_| {
+        if !is_elastic() {
+            return String::new();
+        }
         let (direction, system) = (view.direction.get(), view.system.get());
         let rows = view.study.with(|study| view.with_option(|option| lines(study, option, direction, system)));
         written::lines(&rows.unwrap_or_default(), direction, system)
     });
+    let clicked = move |event: ev::MouseEvent| {
+        let act = attribute(event.target(), "data-act").unwrap_or_default();
+        let place = act.strip_prefix("stage:").and_then(|place| place.parse::<usize>().ok());
+        if let Some((stage, _)) = place.and_then(|place| Stage::ALL.get(place)) {
+            asked.set(*stage);
+        }
+    };
     view! {
-        <Block html=intro/>
-        <Block html=ledger class="ledger-of-storeys"/>
-        <Block html=text/>
-        <div class="side-by-side">
-            <Block html=strips class="strips"/>
-            <Block html=cut class="cut-free"/>
+        <div on:click=on(clicked)>
+            <Block html=intro/>
+            <Block html=state class="state-of-storeys"/>
+            <Block html=ledger class="ledger-of-storeys"/>
+            <Block html=text/>
+            <div class="side-by-side">
+                <Block html=strips class="strips"/>
+                <Block html=cut class="cut-free"/>
+            </div>
+            <Block html=table class="lines"/>
         </div>
-        <Block html=table class="lines"/>
     }
 }
 

@@ -4,6 +4,7 @@ use crate::drawing::{Drawing, ratio_bar, size_bar};
 use sisterframe_core::finding::{Severity, in_words};
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::project::Direction;
+use sisterframe_core::pushover::{LimitKind, LimitReached};
 use sisterframe_core::reading::worst_slab;
 use sisterframe_core::study::{Band, DirectionResult, Headline, OptionKind, OptionResult, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
@@ -87,14 +88,17 @@ impl Matrix {
             cells: options.iter().map(cell).collect(),
         };
         let most = |value: &dyn Fn(&OptionResult) -> Option<f64>| options.iter().filter_map(value).fold(0.0, f64::max);
-        let most_ratio = most(&|option| option.strength_to_demand.map(|headline| headline.ratio)).max(1.25);
+        let ratios = |option: &OptionResult| [option.strength_to_demand, option.capacity_to_demand];
+        let most_ratio =
+            most(&|option| ratios(option).into_iter().flatten().map(|headline| headline.ratio).reduce(f64::max))
+                .max(1.25);
         let most_days = most(&|option| option.works.as_ref().map(|works| works.room_days.mid));
         Self {
             columns: options.iter().map(column).collect(),
             rows: vec![
                 row(Figure::StrengthGain, true, &strength_gain),
-                row(Figure::StrengthToDemand, true, &|option| strength_to_demand(option, most_ratio)),
-                row(Figure::DuctilityNeeded, false, &ductility_needed),
+                row(Figure::CapacityToDemand, true, &|option| capacity_to_demand(option, most_ratio)),
+                row(Figure::StrengthToDemand, false, &|option| strength_to_demand(option, most_ratio)),
                 row(Figure::WeakestStorey, false, &weakest_storey),
                 row(Figure::Period, false, &|option| period(option, system)),
                 row(Figure::AddedWeight, false, &|option| added_weight(option, system)),
@@ -152,6 +156,7 @@ fn noted(figure: impl Into<String>, note: impl Into<String>) -> Cell {
 fn without(option: &OptionResult) -> Cell {
     match option.kind {
         OptionKind::Rebuild => Cell { notes: vec!["to the current code".to_owned()], ..Cell::default() },
+        _ if option.pending => Cell { notes: vec!["follows".to_owned()], ..Cell::default() },
         _ => Cell { notes: vec!["withheld".to_owned()], ..Cell::default() },
     }
 }
@@ -189,12 +194,31 @@ fn strength_to_demand(option: &OptionResult, most: f64) -> Cell {
     }
 }
 
-fn ductility_needed(option: &OptionResult) -> Cell {
-    match option.ductility_needed {
-        Some(needed) if needed <= 1.0 => noted("1.0", "none beyond yield"),
-        Some(needed) => plain(grouped(needed, 1)),
-        None if option.kind == OptionKind::Rebuild => plain("–"),
-        None => without(option),
+/// The least of both directions, and each with what limits it.
+fn capacity_to_demand(option: &OptionResult, most: f64) -> Cell {
+    let Some(headline) = option.capacity_to_demand else { return without(option) };
+    let ratio = |value: f64| number(value, Dimension::Number, System::Si);
+    let line = |result: &DirectionResult| {
+        let capacity = result.capacity.as_ref()?;
+        let limit = capacity.limits.first().map(|limit| limited(&limit.reached)).unwrap_or_default();
+        Some(format!("{} {}: {limit}", if result.along_x { "x" } else { "y" }, ratio(capacity.ratio)))
+    };
+    Cell {
+        figure: ratio(headline.ratio),
+        verdict: if headline.ratio >= 1.0 { "✓\u{a0}within limits" } else { "limit passed" }.to_owned(),
+        bar: Some(ratio_bar(headline.ratio, 1.0, most, BAR_PX)),
+        notes: option.directions.iter().filter_map(line).collect(),
+        ..Cell::default()
+    }
+}
+
+/// What limits a curve, in few words.
+fn limited(limit: &LimitReached) -> String {
+    match limit.limit {
+        LimitKind::Member => limit.place.to_string(),
+        LimitKind::Support => format!("{} loses support", limit.place),
+        LimitKind::StrengthLoss => format!("strength falls in storey {}", limit.storey),
+        LimitKind::CurveEnd => "the curve ends".to_owned(),
     }
 }
 
@@ -379,8 +403,22 @@ mod tests {
     }
 
     #[test]
-    fn nothing_is_called_capacity_over_demand() {
-        let text = format!("{:?}", matrix()).to_lowercase();
-        assert!(!text.contains("capacity"));
+    fn capacity_over_demand_names_what_limits_it_in_both_directions() {
+        let project = sample::project(sample::CLINIC);
+        let matrix = Matrix::of(&sisterframe_core::evaluate::study(&project), System::Si);
+        let cells = &row(&matrix, Figure::CapacityToDemand).cells;
+        for cell in &cells[..6] {
+            assert_eq!(cell.notes.len(), 2, "{cell:?}");
+            let least = cell.notes.iter().filter_map(|note| note[2..].split(':').next()).min();
+            assert_eq!(least, Some(cell.figure.as_str()), "the figure is the lesser of both");
+        }
+        assert_eq!(cells[6].notes, ["to the current code"]);
+    }
+
+    #[test]
+    fn strength_over_demand_is_not_called_capacity() {
+        let matrix = matrix();
+        let strength = row(&matrix, Figure::StrengthToDemand);
+        assert!(!format!("{strength:?}").to_lowercase().contains("capacity"));
     }
 }

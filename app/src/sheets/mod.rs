@@ -3,16 +3,22 @@
 mod block;
 mod building;
 mod building_html;
+mod capacity;
+mod capacity_html;
 mod html;
 mod ledger;
+mod lifts;
 mod load_path;
 mod load_path_html;
+mod load_path_state;
 mod matrix;
 mod matrix_html;
 mod options;
+mod walk;
 
 pub(crate) use block::{Block, act};
 pub use building::Building;
+pub use capacity::Capacity;
 pub(crate) use html::{Html, when};
 pub use load_path::LoadPath;
 pub use options::Options;
@@ -25,6 +31,7 @@ use sisterframe_core::project::{Direction, Project, Scheme};
 use sisterframe_core::study::OptionKind;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::Closure;
+use web_sys::{Element, EventTarget};
 
 /// The building with an option's measures; a rebuild and the comparator have none.
 fn model_of(project: &Project, kind: OptionKind) -> Model {
@@ -58,6 +65,12 @@ fn is_narrow() -> RwSignal<bool> {
         });
     });
     narrow
+}
+
+/// The nearest part around a target that carries an attribute, with its value.
+fn attribute(target: Option<EventTarget>, name: &str) -> Option<String> {
+    let element = target?.dyn_into::<Element>().ok()?;
+    element.closest(&format!("[{name}]")).ok()??.get_attribute(name)
 }
 
 /// The hatches every drawing refers to.

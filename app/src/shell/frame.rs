@@ -2,7 +2,7 @@
 
 use crate::files::keep;
 use crate::live::{part, words};
-use crate::sheets::{Building, LoadPath, Options};
+use crate::sheets::{Building, Capacity, LoadPath, Options};
 use crate::store::{SHEETS_IN_SET, Sheet};
 use crate::view::View;
 use leptos::prelude::*;
@@ -19,6 +19,7 @@ pub fn SheetFrame(
     let body = match sheet {
         Sheet::Options => Options().into_any(),
         Sheet::Building => Building().into_any(),
+        Sheet::Capacity => Capacity().into_any(),
         Sheet::LoadPath => LoadPath().into_any(),
     };
     let refused = move || {

@@ -13,19 +13,22 @@ pub enum Sheet {
     Options,
     /// What the building is.
     Building,
+    /// Capacity curves against the demand.
+    Capacity,
     /// How old and new share the load.
     LoadPath,
 }
 
 impl Sheet {
     /// The sheets that exist, in order of their numbers.
-    pub const ALL: &'static [Self] = &[Self::Options, Self::Building, Self::LoadPath];
+    pub const ALL: &'static [Self] = &[Self::Options, Self::Building, Self::Capacity, Self::LoadPath];
 
     /// Its number in the set.
     pub const fn number(self) -> u32 {
         match self {
             Self::Options => 1,
             Self::Building => 2,
+            Self::Capacity => 3,
             Self::LoadPath => 4,
         }
     }
@@ -35,6 +38,7 @@ impl Sheet {
         match self {
             Self::Options => "Options",
             Self::Building => "Building",
+            Self::Capacity => "Capacity",
             Self::LoadPath => "Load path",
         }
     }
