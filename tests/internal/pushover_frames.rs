@@ -67,7 +67,7 @@ fn collapse(
     if let Some((floor, column_line, force)) = joint {
         system.load_joint(0, floor, column_line, force);
     }
-    let path = push(&mut system, &envelopes, &Limits { watched: vec![0.1; heights.len()] });
+    let path = push(&mut system, &envelopes, &Limits { watched: vec![0.1; heights.len()], least_left: 0.0 });
     assert!(path.residual <= 1e-9, "residual {}", path.residual);
     // Collapse: where plastic deformation goes on at a load that stays.
     let stays = |pair: &[Point]| {
@@ -304,7 +304,7 @@ fn off_centre_building_with_a_linked_frame() {
                 add(PlasticMode::Slab { linked: 0, floor: s }, 1e5, scale * 30.0);
             }
             let mut system = BuildingSystem::new(&factored, lines.iter().collect(), vec![&added], &load, X, modes);
-            let limits = Limits { watched: vec![0.03; 3 * storeys] };
+            let limits = Limits { watched: vec![0.03; 3 * storeys], least_left: 0.0 };
             let path = push(&mut system, &envelopes, &limits);
             assert!(path.residual <= 1e-9, "round {round}: residual {}", path.residual);
             for point in &path.points {

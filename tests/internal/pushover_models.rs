@@ -112,3 +112,33 @@ fn demonstration_curves_balance_and_end() {
         }
     }
 }
+
+/// Taking like hinges together moves neither the largest base shear nor the first limit by much from
+/// pushing hinge by hinge to the very end. Where strength falls, like hinges may go together or one
+/// after the other; both are solutions, and now and then the two part.
+#[test]
+fn like_hinges_together_change_little() {
+    let (mut count, mut parted) = (0, 0);
+    for (name, project) in demos() {
+        for scheme in std::iter::once(None).chain((0..project.schemes.len()).map(Some)) {
+            let ready = ready(&project, scheme, true).expect("stands");
+            for direction in Direction::BOTH {
+                let curve = |settings| ready.curve(direction, Pattern::FirstMode, true, settings).expect("a mode");
+                let (quick, exact) = (curve(Settings::USUAL), curve(Settings::EXACT));
+                let peak = quick.peak_kn / exact.peak_kn - 1.0;
+                let limit = quick.limits[0].roof_mm / exact.limits[0].roof_mm - 1.0;
+                println!(
+                    "{name} {scheme:?} {direction:?}: {} modes for {}, peak {:+.1} %, first limit {:+.1} %",
+                    quick.modes,
+                    exact.modes,
+                    100.0 * peak,
+                    100.0 * limit
+                );
+                assert!(peak.abs() < 0.03 && limit.abs() < 0.20, "{name} {scheme:?} {direction:?}: {peak} {limit}");
+                count += 1;
+                parted += usize::from(limit.abs() > 0.03);
+            }
+        }
+    }
+    assert!(10 * parted <= count, "{parted} of {count} first limits moved by more than 3 %");
+}

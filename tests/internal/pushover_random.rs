@@ -351,12 +351,13 @@ fn pushed(seed: u64) -> Coverage {
     let modes = plastic.modes.clone();
     let mut system =
         BuildingSystem::new(&factored, fixed.iter().collect(), linked.iter().collect(), &load, X, plastic.modes);
-    let limits = Limits { watched: vec![0.12; system.watched()] };
+    let limits = Limits { watched: vec![0.12; system.watched()], least_left: 0.0 };
     let path = push(&mut system, &plastic.envelopes, &limits);
 
     match path.end {
         End::LimitDrift { .. } => seen.limit = 1,
         End::ZeroLoad => seen.zero = 1,
+        End::LeastLeft => panic!("seed {seed}: an end that was not asked for"),
         End::SuddenLoss { mode } => {
             assert!(mode < modes.len(), "seed {seed}: a member that is not there is lost");
             seen.sudden = 1;

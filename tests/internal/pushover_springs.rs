@@ -47,7 +47,7 @@ impl Run {
     fn new(springs: Vec<Spring>, load: &[f64], geometric: Option<&Square>, limit: f64) -> Self {
         let size = load.len();
         let watched: Vec<Vec<f64>> = (0..size).map(|u| row(size, &[(u, 1.0)])).collect();
-        let limits = Limits { watched: vec![limit; watched.len()] };
+        let limits = Limits { watched: vec![limit; watched.len()], least_left: 0.0 };
         let mut network = Network::new(springs, load, geometric, watched).expect("stands");
         let envelopes = network.envelopes();
         let path = push(&mut network, &envelopes, &limits);
@@ -349,6 +349,7 @@ fn random_softening_buildings_reach_an_end() {
         match run.path.end {
             End::LimitDrift { .. } => limit += 1,
             End::ZeroLoad => zero += 1,
+            End::LeastLeft => panic!("an end that was not asked for"),
             End::SuddenLoss { .. } => sudden += 1,
         }
         // No load the elastic structure could not carry is ever claimed, nor a negative one.

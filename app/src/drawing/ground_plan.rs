@@ -111,7 +111,7 @@ fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook)
     let (right, bottom) = (scale.at([x1, y0])[0], scale.at([x0, y0])[1]);
     let bubble = |drawing: &mut Drawing, at: [f64; 2], name: &str, chosen: bool| {
         let [x, y] = at;
-        let ring = format!("M{} {}a{BUBBLE_PX} {BUBBLE_PX} 0 1 1 0.01 0Z", Px(x), Px(y - BUBBLE_PX));
+        let ring = format!("M{} {}a{BUBBLE_PX} {BUBBLE_PX} 0 1 0 0.01 0Z", Px(x), Px(y - BUBBLE_PX));
         drawing.put(if chosen { Ink::Plain } else { Ink::Thin }, Mark::Path(ring));
         let ink = if chosen { Ink::OnPlain } else { Ink::Text };
         drawing.text(ink, [x, y + 4.5], Anchor::Middle, name);
@@ -280,7 +280,7 @@ fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [O
     let stiff = [mass[0] + off_x, mass[1] + off_y];
     let [sx, sy] = scale.at(stiff);
     drawing.line(Ink::Axis, [mx, my], [sx, sy]);
-    drawing.put(Ink::Thin, Mark::Path(format!("M{} {}a6 6 0 1 1 0.01 0Z", Px(sx), Px(sy - 6.0))));
+    drawing.put(Ink::Thin, Mark::Path(format!("M{} {}a6 6 0 1 0 0.01 0Z", Px(sx), Px(sy - 6.0))));
     if distance * scale.px_m > 26.0 {
         drawing.text(Ink::Small, [mx + 9.0, my + 16.0], Anchor::Start, "mass");
         drawing.text(Ink::Small, [sx + 10.0, sy - 6.0], Anchor::Start, format!("stiffness, {words} off"));
@@ -378,7 +378,10 @@ pub fn twist(
     drawing.put(Ink::Outline, Mark::Path(closed(&corners.map(|corner| scale.at(corner)))));
     drawing.put(Ink::Moved, Mark::Path(closed(&corners.map(stands))));
     let mut last = f64::NEG_INFINITY;
-    for line in lines {
+    let mut lowest = f64::INFINITY;
+    let mut ordered: Vec<&TwistLine> = lines.iter().collect();
+    ordered.sort_by(|one, other| one.at_m.total_cmp(&other.at_m));
+    for line in ordered {
         let ends = match direction {
             Direction::X => [[x0, line.at_m], [x1, line.at_m]],
             Direction::Y => [[line.at_m, y0], [line.at_m, y1]],
@@ -388,6 +391,9 @@ pub fn twist(
         let [fx, fy] = scale.at(ends[1]);
         match direction {
             Direction::X => {
+                // A frame stands close to its face: its words move up rather than run into each other.
+                let fy = fy.min(lowest - 15.0);
+                lowest = fy;
                 drawing.text(
                     Ink::Small,
                     [fx + 0.09 * (x1 - x0) * scale.px_m + 10.0, fy + 4.0],

@@ -3,7 +3,6 @@
 use super::block::act;
 use super::direction_chooser;
 use super::html::{Html, NONE, rem};
-use super::ledger::level_name;
 use crate::drawing::{Drawing, LINE_HEAD_PX};
 use crate::store::Choice;
 use sisterframe_core::glossary::Figure;
@@ -169,7 +168,6 @@ pub fn elevation(
         html.open("tr", &[("style", &height)]);
         html.raw("<th scope=\"row\">");
         html.words(&row.storey.to_string());
-        html.note(&format!("under {}", level_name(row.storey, rows.len()).to_lowercase()));
         html.close("th");
         for cell in &row.cells {
             html.leaf("td", &[NONE], cell);

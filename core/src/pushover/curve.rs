@@ -1,7 +1,7 @@
 //! The capacity curve of a model in one direction, pattern and sense.
 
 use super::building::{BuildingSystem, State};
-use super::members::{MemberMode, member_modes, senses_differ};
+use super::members::{Grouping, MemberMode, member_modes, senses_differ};
 use super::solver::{Change, End, Limits, Path, Point, push};
 use crate::assembly::{Assembly, Load};
 use crate::condensed_line::CondensedLine;
@@ -31,13 +31,21 @@ pub enum Pattern {
 pub struct Settings {
     /// Storey drift over height at which the push stops.
     pub limit_drift: f64,
-    /// Part of their strength by which forces may differ in hinges that deform together.
-    pub alike: f64,
+    /// Part of the largest base shear at which it stops, having fallen that far.
+    pub least_left: f64,
+    /// How hinges are taken together.
+    pub grouping: Grouping,
 }
 
 impl Settings {
-    /// Stops at 5 % drift; hinges within a fifth of a per cent of their strength of each other deform together.
-    pub const USUAL: Self = Self { limit_drift: 0.05, alike: 0.002 };
+    /// Stops at 5 % drift or where less than 45 % of the strength is left; hinges of a line within
+    /// a fifth of a per cent of their strength of each other deform together, more in buildings of
+    /// more than 160 modes (judgement: where nothing is judged any more, and what costs no second
+    /// decimal).
+    pub const USUAL: Self =
+        Self { limit_drift: 0.05, least_left: 0.45, grouping: Grouping { alike: 0.002, most: 160 } };
+    /// To the very end, hinge by hinge.
+    pub const EXACT: Self = Self { limit_drift: 0.05, least_left: 0.0, grouping: Grouping { alike: 0.0, most: 0 } };
 }
 
 /// Why a curve ends.
@@ -46,6 +54,8 @@ impl Settings {
 pub enum CurveEnd {
     /// The drift limit of the push.
     LimitDrift,
+    /// Less than half of the strength is left.
+    MostLost,
     /// Nothing is left.
     ZeroLoad,
     /// A member is lost at once: no static path goes on.
@@ -236,14 +246,18 @@ impl Setup<'_> {
         let sense = if towards_higher { 1.0 } else { -1.0 };
         let (load, shape, masses) = self.pattern(assembly, pattern, sense);
         let response = self.factored.solve(&load);
-        let modes = member_modes(self.model, self.framing, self.hinges, &response, self.settings.alike);
+        let modes = member_modes(self.model, self.framing, self.hinges, &response, self.settings.grouping);
         let envelopes: Vec<_> = modes.iter().map(|mode| mode.envelopes.clone()).collect();
         let lines: Vec<&CondensedLine> = self.framing.lines.iter().map(|line| &line.condensed).collect();
         let linked: Vec<&CondensedLine> = self.framing.frames.iter().map(|frame| &frame.condensed).collect();
         let plastic = modes.iter().map(|mode| mode.mode.clone()).collect();
         let mut system = BuildingSystem::new(self.factored, lines, linked, &load, self.direction, plastic);
         let watched = super::solver::System::watched(&system);
-        let path = push(&mut system, &envelopes, &Limits { watched: vec![self.settings.limit_drift; watched] });
+        let path = push(
+            &mut system,
+            &envelopes,
+            &Limits { watched: vec![self.settings.limit_drift; watched], least_left: self.settings.least_left },
+        );
         self.read(&system, &path, &modes, sense, pattern, shape, masses)
     }
 
@@ -375,6 +389,7 @@ impl Setup<'_> {
         }
         let end = match path.end {
             End::LimitDrift { .. } => CurveEnd::LimitDrift,
+            End::LeastLeft => CurveEnd::MostLost,
             End::ZeroLoad => CurveEnd::ZeroLoad,
             End::SuddenLoss { mode } => {
                 let hinge = &self.hinges[modes[mode].hinges[0]];

@@ -26,71 +26,114 @@ pub struct MemberMode {
     pub envelopes: [Envelope; 2],
 }
 
+/// How hinges are taken together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Grouping {
+    /// Part of their strength by which forces may differ in hinges of a line that deform together.
+    pub alike: f64,
+    /// Modes from which on that part is doubled, so that a large building does not take for ever.
+    pub most: usize,
+}
+
+/// The largest part of their strength by which forces of hinges that deform together may differ.
+const MOST_ALIKE: f64 = 0.05;
+/// Forces that differ by less are the same to rounding.
+const SAME: f64 = 1e-9;
+
 /// Plastic modes of all hinges of a model in a direction.
 ///
-/// Hinges of one storey with the same strengths and limits whose elastic forces under
+/// Hinges of one storey and line with the same strengths and limits whose elastic forces under
 /// `response`, raised to where the first hinge yields, differ by no more than `alike` of their
-/// strength deform together as one mode. At zero only those do that carry the same to rounding, so
-/// that the answer does not change; more is an approximation that trades the order of their yielding
-/// for speed.
+/// strength deform together as one mode; so do those of different lines that carry the same to
+/// rounding. At zero the answer does not change; more is an approximation that trades the order of
+/// their yielding for speed.
 pub fn member_modes(
     model: &Model,
     framing: &Framing,
     hinges: &[HingeStrength],
     response: &Response,
-    alike: f64,
+    grouping: Grouping,
 ) -> Vec<MemberMode> {
-    let mut singles: Vec<Single> =
+    let singles: Vec<Single> =
         hinges.iter().enumerate().filter_map(|(index, hinge)| single(model, framing, index, hinge, response)).collect();
-    let mut modes = Vec::new();
-    let mut taken = vec![false; singles.len()];
-    let first_yield = singles.iter().fold(f64::MIN_POSITIVE, |most, single| most.max(single.utilisation.abs()));
-    let alike = alike.max(1e-9) * first_yield;
-    for first in 0..singles.len() {
-        if taken[first] {
-            continue;
-        }
-        let own = &hinges[singles[first].index];
-        let mut group = vec![first];
-        for next in first + 1..singles.len() {
-            let other = &hinges[singles[next].index];
-            let gap = (singles[next].utilisation - singles[first].utilisation).abs();
-            if !taken[next] && gap <= alike && same(own, other) {
-                taken[next] = true;
-                group.push(next);
-            }
-        }
-        let count = group.len() as f64;
-        let mut envelopes = own
-            .senses
-            .map(|sense| sense.map_or_else(Envelope::elastic, |it| envelope(&it, singles[first].mode.own(framing))));
-        for envelope in &mut envelopes {
-            envelope.yield_force *= count;
-            for piece in &mut envelope.pieces {
-                piece.slope *= count;
-            }
-        }
-        let mode = if group.len() == 1 {
-            singles[first].mode.clone()
-        } else {
-            // Part by part: the hinges of one line together.
-            let mut parts: Vec<(At, Vec<(Hinge, f64)>)> = Vec::new();
-            for one in &group {
-                let hinge = &hinges[singles[*one].index];
-                let more = hinge.hinges.iter().map(|hinge| (*hinge, 1.0));
-                match parts.iter_mut().find(|(at, _)| *at == hinge.at) {
-                    Some((_, all)) => all.extend(more),
-                    None => parts.push((hinge.at, more.collect())),
-                }
-            }
-            let parts = parts.iter().filter_map(|(at, all)| line_mode(framing, *at, all)).collect();
-            Mode(PlasticMode::Members(parts))
-        };
-        let indices = group.iter().map(|one| singles[*one].index).collect();
-        modes.push(MemberMode { hinges: indices, mode: mode.0, envelopes });
+    let kinds = kinds(hinges, &singles);
+    let mut alike = grouping.alike;
+    let mut groups = grouped(hinges, &singles, &kinds, alike);
+    while groups.len() > grouping.most && alike > 0.0 && alike < MOST_ALIKE {
+        alike = (2.0 * alike).min(MOST_ALIKE);
+        groups = grouped(hinges, &singles, &kinds, alike);
     }
-    singles.clear();
-    modes
+    groups.iter().map(|group| together(framing, hinges, &singles, group)).collect()
+}
+
+/// A number for each single, the same for hinges of one kind with the same figures.
+fn kinds(hinges: &[HingeStrength], singles: &[Single]) -> Vec<usize> {
+    let mut first: Vec<usize> = Vec::new();
+    singles
+        .iter()
+        .map(|single| {
+            let own = &hinges[single.index];
+            first.iter().position(|&index| same(&hinges[index], own)).unwrap_or_else(|| {
+                first.push(single.index);
+                first.len() - 1
+            })
+        })
+        .collect()
+}
+
+/// Singles that deform together, in the order of their first.
+fn grouped(hinges: &[HingeStrength], singles: &[Single], kinds: &[usize], alike: f64) -> Vec<Vec<usize>> {
+    let first_yield = singles.iter().fold(f64::MIN_POSITIVE, |most, single| most.max(single.utilisation.abs()));
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    let mut of_kind: Vec<Vec<usize>> = vec![Vec::new(); kinds.len()];
+    for (place, (single, &kind)) in singles.iter().zip(kinds).enumerate() {
+        let found = of_kind[kind].iter().find(|&&group| {
+            let first = &singles[groups[group][0]];
+            let part = if hinges[first.index].at == hinges[single.index].at { alike.max(SAME) } else { SAME };
+            (first.utilisation - single.utilisation).abs() <= part * first_yield
+        });
+        // What is not framed moves on its own.
+        let framed = matches!(hinges[single.index].at, At::Line(_) | At::Frame(_));
+        match found {
+            Some(&group) if framed => groups[group].push(place),
+            _ => {
+                of_kind[kind].push(groups.len());
+                groups.push(vec![place]);
+            }
+        }
+    }
+    groups
+}
+
+/// The mode of singles that deform together.
+fn together(framing: &Framing, hinges: &[HingeStrength], singles: &[Single], group: &[usize]) -> MemberMode {
+    let first = &singles[group[0]];
+    let count = group.len() as f64;
+    let mut envelopes = hinges[first.index]
+        .senses
+        .map(|sense| sense.map_or_else(Envelope::elastic, |it| envelope(&it, first.mode.own(framing))));
+    for envelope in &mut envelopes {
+        envelope.yield_force *= count;
+        for piece in &mut envelope.pieces {
+            piece.slope *= count;
+        }
+    }
+    let mode = if group.len() == 1 {
+        first.mode.0.clone()
+    } else {
+        // Part by part: the hinges of one line together.
+        let mut parts: Vec<(At, Vec<(Hinge, f64)>)> = Vec::new();
+        for one in group {
+            let hinge = &hinges[singles[*one].index];
+            let more = hinge.hinges.iter().map(|hinge| (*hinge, 1.0));
+            match parts.iter_mut().find(|(at, _)| *at == hinge.at) {
+                Some((_, all)) => all.extend(more),
+                None => parts.push((hinge.at, more.collect())),
+            }
+        }
+        PlasticMode::Members(parts.iter().filter_map(|(at, all)| line_mode(framing, *at, all)).collect())
+    };
+    MemberMode { hinges: group.iter().map(|one| singles[*one].index).collect(), mode, envelopes }
 }
 
 /// Whether hinges whose senses differ are without a mirrored counterpart under `response`.

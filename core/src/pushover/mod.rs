@@ -16,7 +16,7 @@ pub use curve::{
     CapacityCurve, CurveEnd, CurveEvent, CurvePoint, LimitKind, LimitReached, Mechanism, Pattern, Settings, Setup, What,
 };
 pub use envelope::{Envelope, LEAST_HARDENING, Piece};
-pub use members::{MemberMode, member_modes};
+pub use members::{Grouping, MemberMode, member_modes};
 pub use network::{Network, Spring};
 pub use solver::{Change, End, Event, Limits, Path, Point, System, push};
 pub use walk::{Step, acceleration_displacement};

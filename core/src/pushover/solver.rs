@@ -64,6 +64,8 @@ pub enum End {
         /// Which; `None` where the path goes on for ever without moving any.
         watched: Option<usize>,
     },
+    /// The load has fallen to the part of its largest that was asked for.
+    LeastLeft,
     /// The load has fallen to nothing.
     ZeroLoad,
     /// A mode loses its resistance faster than the rest can follow: no quasi-static path goes on.
@@ -128,6 +130,9 @@ pub struct Path {
 pub struct Limits {
     /// Largest size of every watched deformation.
     pub watched: Vec<f64>,
+    /// Part of the largest load at which the path ends once the load has fallen that far, at the first
+    /// point below it; zero to follow it to the end.
+    pub least_left: f64,
 }
 
 /// A mode at its limit counts as touching it within this part of its strength.
@@ -297,6 +302,7 @@ impl<'a> Runner<'a> {
         let most = 100 * self.modes.len().max(1);
         let mut ray = Ray { load: 1.0, plastic: Vec::new() };
         let mut last = None;
+        let mut most_load = 0.0_f64;
         loop {
             self.find_rates(&ray);
             self.refresh(&mut ray);
@@ -328,6 +334,9 @@ impl<'a> Runner<'a> {
                     }
                 }
             };
+            most_load = most_load.max(self.load);
+            let fallen = self.load > 0.0 && self.load < limits.least_left * most_load;
+            let end = end.or_else(|| fallen.then_some(End::LeastLeft));
             let end = end.or_else(|| {
                 (events.len() >= most).then_some(End::SuddenLoss { mode: last.map_or(0, |side| self.modes[side / 2]) })
             });

@@ -68,6 +68,7 @@ pub fn limit_in_words(limit: &LimitReached, end: &CurveEnd) -> String {
             CurveEnd::SuddenLoss { place, failure } => {
                 format!("{place} is lost at once and the rest cannot take over ({})", failure.label())
             }
+            CurveEnd::MostLost => "less than half of its strength is left, where the push stops".to_owned(),
             CurveEnd::ZeroLoad => "nothing is left to resist".to_owned(),
             CurveEnd::LimitDrift => "a storey drifts by one part in twenty, where the push stops".to_owned(),
             CurveEnd::Unstable => "the building topples under its own weight".to_owned(),
