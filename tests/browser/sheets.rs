@@ -18,6 +18,10 @@ pub fn take(page: &Page, demo: &str) {
     page.find("button", "Projects").click();
     page.find_containing("button", demo).click();
     page.until(&format!("{demo} is open"), |page| page.find("textbox", "Project name").value() == demo);
+    // Capacity curves follow option by option; until they are all there, tables are written anew.
+    page.until("all results are there", |page| {
+        page.script("return document.querySelector('main').getAttribute('aria-busy')", &[]) == "false"
+    });
 }
 
 /// The clinic, whose scheme D stands an external frame in front of line A.

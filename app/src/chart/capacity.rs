@@ -280,7 +280,12 @@ impl CapacityChart {
             let from = [x + 3.0, y];
             drawing.line(Ink::Thin, from, [x + 12.0, place]);
             let ink = if heavy { Ink::Figure } else { Ink::Text };
-            drawing.text(ink, [x + 15.0, place + 4.5], Anchor::Start, mark);
+            if compact && mark.len() > 3 {
+                // A long name has no room beside a small chart.
+                drawing.text(ink, [x - 2.0, place - 9.0], Anchor::End, mark);
+            } else {
+                drawing.text(ink, [x + 15.0, place + 4.5], Anchor::Start, mark);
+            }
         }
         for own in numbered {
             let at = stage.at(self.map(own.at));
