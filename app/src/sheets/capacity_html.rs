@@ -234,6 +234,7 @@ pub fn events(capacity: &DirectionCapacity, groups: &[Group], pointed: Option<u3
     html.raw("</tbody></table></div>");
     let end = match &curve.end {
         CurveEnd::LimitDrift => "The push stops at a storey drift of 5\u{a0}%.".to_owned(),
+        CurveEnd::MostLost => "The push stops where most of the strength is lost.".to_owned(),
         CurveEnd::ZeroLoad => "The curve ends where nothing resists any more.".to_owned(),
         CurveEnd::SuddenLoss { place, .. } => format!("The curve ends where {place} is lost at once."),
         CurveEnd::Unstable => "The building does not stand under its own weight.".to_owned(),
