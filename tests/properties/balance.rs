@@ -1,7 +1,6 @@
 //! Equilibrium of the results as they are exported.
 
-use crate::seeds;
-use sisterframe_core::evaluate::study;
+use crate::{evaluated, seeds};
 use sisterframe_core::place::Class;
 use sisterframe_core::study::{DirectionResult, OptionResult};
 use sisterframe_tests::approx::is_near;
@@ -12,7 +11,7 @@ const TOLERANCE: f64 = 1e-9;
 
 fn each_direction(mut check: impl FnMut(&str, &OptionResult, &DirectionResult)) {
     each_project(seeds(), |seed, project| {
-        for option in &study(&project).options {
+        for option in &evaluated(seed, &project).options {
             for direction in &option.directions {
                 let along = if direction.along_x { "x" } else { "y" };
                 check(&format!("seed {seed}, {}, along {along}", option.name), option, direction);

@@ -1,7 +1,6 @@
 //! The same building seen otherwise: mirrored, turned, moved, renamed.
 
-use crate::seeds;
-use sisterframe_core::evaluate::study;
+use crate::{evaluated, seeds};
 use sisterframe_core::place::Place;
 use sisterframe_core::project::{BeamPlacing, ColumnPlacing, Direction, Masonry, Measure, Names, Project, Sides, Span};
 use sisterframe_core::study::{DirectionResult, OptionResult, Study};
@@ -242,7 +241,7 @@ fn a_mirrored_building_gives_mirrored_results() {
         let which = format!("seed {seed} mirrored {}", direction.label());
         // Ordinates across a direction change sign if the mirror acts across it.
         let sign = |along_x: bool| if (direction == Direction::Y) == along_x { -1.0 } else { 1.0 };
-        compare(&which, &study(&project), &study(&image), false, sign);
+        compare(&which, &evaluated(seed, &project), &evaluated(seed, &image), false, sign);
     });
 }
 
@@ -252,7 +251,7 @@ fn exchanging_the_axes_exchanges_the_results() {
         let project = with_small_rooms(project);
         let image = turned(&project);
         assert_eq!(image.check(), Ok(()), "seed {seed}");
-        compare(&format!("seed {seed} turned"), &study(&project), &study(&image), true, |_| 1.0);
+        compare(&format!("seed {seed} turned"), &evaluated(seed, &project), &evaluated(seed, &image), true, |_| 1.0);
     });
 }
 
@@ -264,7 +263,7 @@ fn moving_the_origin_changes_nothing() {
         moved.building.x_lines.iter_mut().for_each(|line| line.at_m = (100.0 * line.at_m + 23_457.0).round() / 100.0);
         moved.building.y_lines.iter_mut().for_each(|line| line.at_m = (100.0 * line.at_m - 18_643.0).round() / 100.0);
         assert_eq!(moved.check(), Ok(()), "seed {seed}");
-        compare(&format!("seed {seed} moved"), &study(&project), &study(&moved), false, |_| 1.0);
+        compare(&format!("seed {seed} moved"), &evaluated(seed, &project), &evaluated(seed, &moved), false, |_| 1.0);
     });
 }
 
@@ -273,7 +272,7 @@ fn new_names_change_no_number() {
     each_project(seeds(), |seed, project| {
         let renamed = renamed(&project);
         assert_eq!(renamed.check(), Ok(()), "seed {seed}");
-        let (one, other) = (numbers(&study(&project)), numbers(&study(&renamed)));
+        let (one, other) = (numbers(&evaluated(seed, &project)), numbers(&evaluated(seed, &renamed)));
         for (a, b) in one.iter().zip(&other) {
             assert_eq!((&a.0, a.1.to_bits()), (&b.0, b.1.to_bits()), "seed {seed}");
         }

@@ -1,8 +1,7 @@
 //! What more stiffness and more strength may do, and what they may not.
 
-use crate::seeds;
+use crate::{evaluated, seeds};
 use sisterframe_core::assembly::{Assembly, Load};
-use sisterframe_core::evaluate::study;
 use sisterframe_core::framing::Framing;
 use sisterframe_core::model::Model;
 use sisterframe_core::project::{Direction, Measure, Project, Scheme};
@@ -17,7 +16,7 @@ use sisterframe_tests::projects::each_project;
 fn stronger_members_never_make_a_weaker_storey() {
     let mut dice = Dice::new(7);
     each_project(seeds(), |seed, project| {
-        for option in &study(&project).options {
+        for option in &evaluated(seed, &project).options {
             for storey in option.directions.iter().flat_map(|direction| &direction.storeys) {
                 let springs: Vec<Spring> = storey
                     .members

@@ -1,6 +1,6 @@
 //! Every evaluation ends, with numbers, and always with the same ones.
 
-use crate::seeds;
+use crate::{PUSHED, evaluated, seeds};
 use sisterframe_core::evaluate::{option, outline, outline_option, study, whole_option};
 use sisterframe_core::finding::Code;
 use sisterframe_core::project::Project;
@@ -15,7 +15,7 @@ fn every_number_is_a_number() {
     let mut withheld = 0;
     each_project(2 * seeds(), |seed, project| {
         coverage.count(&project);
-        let study = study(&project);
+        let study = evaluated(seed, &project);
         assert_eq!(study.options.len(), project.schemes.len() + 2, "seed {seed}");
         assert_every_number_is_one(&format!("seed {seed}"), &study);
         for option in &study.options {
@@ -56,7 +56,7 @@ fn assert_withheld_for_a_reason(seed: u64, option: &OptionResult) {
 #[test]
 fn two_runs_give_the_same_bits() {
     each_project(seeds(), |seed, project| {
-        let (once, again) = (study(&project), study(&project));
+        let (once, again) = (evaluated(seed, &project), evaluated(seed, &project));
         assert_eq!(bits(&once), bits(&again), "seed {seed}");
         assert_eq!(once, again, "seed {seed}");
     });
@@ -68,7 +68,7 @@ fn bits(of: &impl serde::Serialize) -> Vec<(String, u64)> {
 
 #[test]
 fn one_option_alone_is_the_option_of_the_study() {
-    each_project(seeds(), |seed, project| {
+    each_project(seeds().div_ceil(PUSHED), |seed, project| {
         let study = study(&project);
         for index in 0..project.schemes.len() {
             let alone = option(&project, index);
@@ -84,7 +84,7 @@ fn one_option_alone_is_the_option_of_the_study() {
 /// study, and the outline of one option is that of all.
 #[test]
 fn an_outline_completed_is_the_study() {
-    each_project(seeds(), |seed, project| {
+    each_project(seeds().div_ceil(PUSHED), |seed, project| {
         let mut growing = outline(&project);
         let kinds: Vec<OptionKind> = growing.options.iter().map(|option| option.kind).collect();
         for (place, kind) in kinds.iter().enumerate() {
@@ -103,7 +103,7 @@ fn an_outline_completed_is_the_study() {
 #[test]
 fn a_scheme_without_measures_is_the_building_as_it_stands() {
     each_project(seeds(), |seed, project| {
-        let study = study(&project);
+        let study = evaluated(seed, &project);
         let standing = &study.options[0];
         let index = project.schemes.iter().position(|scheme| scheme.measures.is_empty());
         let Some(index) = index else { panic!("seed {seed}: every drawn project has an empty scheme") };
