@@ -259,6 +259,7 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
         eccentricity_m: 0.4 * rank as f64,
         eccentricity_share: 0.03 * rank as f64,
         capacity: None,
+        roof_stiffness_kn_m: [1.0; 2],
         storeys,
         lines,
     }

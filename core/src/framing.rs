@@ -82,7 +82,9 @@ pub struct FramedLine {
     pub direction: Direction,
     /// Its place among its like, from zero.
     pub line: usize,
-    /// Its condensed frame.
+    /// Its frame as modelled.
+    pub frame: FrameLine,
+    /// The same condensed.
     pub condensed: CondensedLine,
     /// Walls, in the order of the frame's wall panels.
     pub walls: Vec<WallGroup>,
@@ -94,7 +96,9 @@ pub struct FramedLine {
 /// An external frame with its condensed line.
 #[derive(Clone, Debug)]
 pub struct FramedFrame {
-    /// Its condensed frame.
+    /// Its frame as modelled.
+    pub frame: FrameLine,
+    /// The same condensed.
     pub condensed: CondensedLine,
     /// In-plane stiffness of the connecting slab of each level, kN/m.
     pub link_kn_m: Vec<Option<f64>>,
@@ -276,7 +280,7 @@ impl<'a> Framer<'a> {
             }
         }
         let condensed = frame.condense().map_err(self.error(direction, line))?;
-        Ok(FramedLine { direction, line, condensed, walls, masonry })
+        Ok(FramedLine { direction, line, frame, condensed, walls, masonry })
     }
 
     /// A column with its jacket or wings. A jacket whose bars stop at the floors leaves the
@@ -447,7 +451,7 @@ impl<'a> Framer<'a> {
             .iter()
             .map(|slab| slab.as_ref().map(|slab| crate::link::strip_stiffness_kn_m(spec, slab, modulus)))
             .collect();
-        Ok(FramedFrame { condensed, link_kn_m })
+        Ok(FramedFrame { frame: line, condensed, link_kn_m })
     }
 }
 

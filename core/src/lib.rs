@@ -46,6 +46,7 @@ pub mod section;
 pub mod section_shapes;
 pub mod sections;
 pub mod storey;
+pub mod storey_springs;
 pub mod study;
 pub mod timoshenko;
 pub mod units;

@@ -163,6 +163,9 @@ pub struct DirectionResult {
     pub eccentricity_share: f64,
     /// Capacity against demand by pushing the building over; withheld where nothing can be pushed.
     pub capacity: Option<DirectionCapacity>,
+    /// Base shear over roof displacement: of the frames, and of storey springs as of a hand
+    /// calculation, kN/m.
+    pub roof_stiffness_kn_m: [f64; 2],
     /// Storeys from the ground up.
     pub storeys: Vec<StoreyResult>,
     /// Frame lines and external frames.

@@ -21,5 +21,6 @@ mod pushover_springs;
 mod rays;
 mod rules_seam;
 mod section_forms;
+mod storey_spring_page;
 mod torsion;
 mod works;

@@ -8,6 +8,7 @@ mod performance_published;
 mod periods_textbooks;
 mod reference_frames;
 mod sections;
+mod storey_springs;
 mod torsion_textbooks;
 mod wall_and_frame;
 mod work_rates;

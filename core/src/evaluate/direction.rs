@@ -2,6 +2,7 @@
 
 use super::{Analysis, Case, Lateral};
 use crate::assembly::{Assembly, FloorForce, Freedoms, Load};
+use crate::frame_line::FrameLine;
 use crate::framing::Framing;
 use crate::hazard::{LateralSystem, MassShare};
 use crate::link;
@@ -12,6 +13,7 @@ use crate::project::Direction;
 use crate::response::Response;
 use crate::rules::Ruled;
 use crate::storey::{self, Spring};
+use crate::storey_springs::{roof_stiffness_kn_m, storey_kn_m};
 use crate::study::{DirectionResult, Failure, FloorMove, LineResult, MemberResult, SlabResult, StoreyResult};
 
 impl Analysis<'_> {
@@ -139,6 +141,7 @@ impl Analysis<'_> {
             eccentricity_m: eccentricity,
             eccentricity_share: if across > 0.0 { eccentricity.abs() / across } else { 0.0 },
             capacity,
+            roof_stiffness_kn_m: roof_stiffness(case, &response, &storey_shear),
             storeys,
             lines: self.line_results(case, &response, &accidental),
         };
@@ -263,6 +266,21 @@ impl Analysis<'_> {
             lost: Vec::new(),
         })
     }
+}
+
+/// Base shear over roof displacement, by the frames and by storey springs, kN/m.
+fn roof_stiffness(case: &Case<'_>, response: &Response, shear_kn: &[f64]) -> [f64; 2] {
+    let direction = case.direction;
+    let roof = response.floors.last().map_or(0.0, |floor| floor.along(direction));
+    let base = shear_kn.first().copied().unwrap_or(0.0);
+    let lines = case.framing.lines.iter().filter(|line| line.direction == direction).map(|line| &line.frame);
+    let linked = case.framing.frames.iter().zip(&case.assembly.linked);
+    let frames = linked.filter(|(_, own)| own.direction == direction).map(|(frame, _)| &frame.frame);
+    let all: Vec<&FrameLine> = lines.chain(frames).collect();
+    let springs: Vec<f64> = (0..shear_kn.len())
+        .map(|s| all.iter().filter(|frame| s < frame.floors()).map(|frame| storey_kn_m(frame, s)).sum())
+        .collect();
+    [if roof == 0.0 { 0.0 } else { base / roof }, roof_stiffness_kn_m(&springs, shear_kn)]
 }
 
 struct StoreyStrength {

@@ -493,6 +493,7 @@ mod tests {
             eccentricity_m: 0.0,
             eccentricity_share: 0.0,
             capacity: None,
+            roof_stiffness_kn_m: [1.0; 2],
             storeys,
             lines: external
                 .map(|shear_kn| LineResult {
