@@ -209,7 +209,14 @@ pub fn Capacity() -> impl IntoView {
     });
     let data = Memo::new(move |_| {
         let system = view.system.get();
-        with_capacity(view, |capacity| written::numbers(capacity, system)).unwrap_or_default()
+        let along_x = view.direction.get() == Direction::X;
+        let mut html = with_capacity(view, |capacity| written::numbers(capacity, system)).unwrap_or_default();
+        let by_hand = view.with_option(|option| {
+            let result = option.directions.iter().find(|result| result.along_x == along_x)?;
+            Some(written::by_hand(result, system))
+        });
+        html.push_str(&by_hand.flatten().unwrap_or_default());
+        html
     });
 
     let dragged = move |event: ev::Event| {

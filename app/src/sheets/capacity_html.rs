@@ -12,7 +12,7 @@ use sisterframe_core::place::Class;
 use sisterframe_core::project::Direction;
 use sisterframe_core::pushover::{CapacityCurve, CurveEnd, CurvePoint, Pattern};
 use sisterframe_core::reading::limit_in_words;
-use sisterframe_core::study::{Headline, OptionKind, OptionResult, Study};
+use sisterframe_core::study::{DirectionResult, Headline, OptionKind, OptionResult, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
 use sisterframe_core::verdict::{Assessed, DirectionCapacity};
 
@@ -584,5 +584,36 @@ pub fn numbers(capacity: &DirectionCapacity, system: System) -> String {
         html.close("tr");
     }
     html.raw("</tbody></table></div></details>");
+    html.finish()
+}
+
+/// Storey springs of a hand calculation beside the frames.
+pub fn by_hand(result: &DirectionResult, system: System) -> String {
+    let Some(capacity) = &result.capacity else { return String::new() };
+    let mut html = Html::default();
+    let [frames, springs] = result.roof_stiffness_kn_m;
+    let times =
+        |hand: f64, ours: f64| if ours > 0.0 { format!("{} ×", grouped(hand / ours, 2)) } else { "–".to_owned() };
+    html.raw("<details id=\"by-hand\"><summary id=\"by-hand-head\">By hand: one spring a storey</summary>");
+    html.raw("<table class=\"numbers\"><thead><tr><td></td><th scope=\"col\">Frames</th><th scope=\"col\">Storey springs</th><th scope=\"col\">By hand ÷ frames</th></tr></thead><tbody>");
+    let rows = [
+        ("Base shear over roof displacement", frames, springs, Dimension::KilonewtonsPerMetre),
+        ("Largest base shear", capacity.strength_kn, result.strength_kn, Dimension::Kilonewtons),
+    ];
+    for (what, ours, hand, dimension) in rows {
+        html.raw("<tr>");
+        html.leaf("th", &[("scope", "row")], what);
+        for text in [show(ours, dimension, system), show(hand, dimension, system), times(hand, ours)] {
+            html.leaf("td", &[NONE], &text);
+        }
+        html.raw("</tr>");
+    }
+    html.raw("</tbody></table>");
+    html.note(
+        "Columns by the D-value method, walls held against rotation in every storey, strengths summed at one drift of the \
+         storey. Springs miss how walls turn over the height and rock on their footings, and how joints and beams let go \
+         before columns.",
+    );
+    html.close("details");
     html.finish()
 }
