@@ -1,4 +1,5 @@
-//! Internal cross-checks: closed forms and solutions derived for this project, each marked DERIVED.
+//! Internal cross-checks: closed forms and solutions derived for this project, each marked DERIVED,
+//! and general-purpose solvers set against the engine.
 
 mod assemblies;
 mod chance;
@@ -15,6 +16,7 @@ mod performance_points;
 mod periods;
 mod properties;
 mod pushover_frames;
+mod pushover_limit_loads;
 mod pushover_models;
 mod pushover_random;
 mod pushover_springs;

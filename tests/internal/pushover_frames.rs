@@ -10,7 +10,7 @@ use sisterframe_core::pushover::{BuildingSystem, Envelope, Limits, Path, Plastic
 use sisterframe_tests::approx::{assert_all_near, assert_near};
 use sisterframe_tests::dice::Dice;
 
-fn column(ei: f64) -> Column {
+pub(super) fn column(ei: f64) -> Column {
     Column {
         flexural_rigidity_kn_m2: ei,
         shear_rigidity_kn: None,
@@ -20,12 +20,12 @@ fn column(ei: f64) -> Column {
     }
 }
 
-fn beam(ei: f64) -> Beam {
+pub(super) fn beam(ei: f64) -> Beam {
     Beam { flexural_rigidity_kn_m2: ei, shear_rigidity_kn: None, rigid_left_m: 0.0, rigid_right_m: 0.0 }
 }
 
 /// A plane building of one line.
-fn plane(line: &CondensedLine, heights: &[f64]) -> Assembly {
+pub(super) fn plane(line: &CondensedLine, heights: &[f64]) -> Assembly {
     let floors = heights
         .iter()
         .map(|&h| Floor { storey_height_m: h, x_m: 0.0, y_m: 0.0, mass_t: 1.0, gyration_m2: 1.0, weight_kn: 0.0 })
