@@ -25,4 +25,5 @@ mod rules_seam;
 mod section_forms;
 mod storey_spring_page;
 mod torsion;
+mod trials;
 mod works;
