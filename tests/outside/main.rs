@@ -10,5 +10,6 @@ mod reference_frames;
 mod sections;
 mod storey_springs;
 mod torsion_textbooks;
+mod typed_units;
 mod wall_and_frame;
 mod work_rates;

@@ -1,7 +1,7 @@
 //! Fields of the project file: one description drives reading, validation, writing,
 //! the JSON Schema, the bench's forms and the sliders.
 
-use crate::units::{Dimension, System};
+use crate::units::{Dimension, System, plain_number};
 use serde_json::{Map, Value, json};
 use std::borrow::Cow;
 use std::fmt;
@@ -151,6 +151,27 @@ impl Spec {
     pub fn range(&self) -> String {
         let space = if self.unit().is_empty() { "" } else { " " };
         format!("{} to {}{space}{}", self.min, self.max, self.unit())
+    }
+
+    /// The permitted range in words, in the units shown, to four figures.
+    ///
+    /// ```
+    /// use sisterframe_core::project::Spec;
+    /// use sisterframe_core::units::{Dimension, System};
+    /// let size = Spec::number("Size", Dimension::Millimetres, 150.0, 2000.0, 10.0);
+    /// assert_eq!(size.range_in(System::Us), "5.906 to 78.74 in");
+    /// assert_eq!(size.range_in(System::Si), size.range());
+    /// ```
+    pub fn range_in(&self, system: System) -> String {
+        let unit = self.dimension.unit(system);
+        if unit.factor == 1.0 {
+            return self.range();
+        }
+        let figure = |value: f64| {
+            let shown = value * unit.factor;
+            plain_number(&format!("{shown:.3e}")).unwrap_or(shown).to_string()
+        };
+        format!("{} to {} {}", figure(self.min), figure(self.max), unit.symbol)
     }
 }
 
@@ -420,6 +441,14 @@ pub struct SpectrumPoint {
 const PERIOD: Spec = Spec::number("Period", Dimension::Seconds, 0.0, 10.0, 0.05);
 /// Above zero, or a building of that period would have no demand to be compared with.
 const ACCELERATION: Spec = Spec::number("Acceleration", Dimension::Gravity, 0.001, 6.0, 0.05);
+
+impl SpectrumPoint {
+    /// Its two columns; the file holds them as a pair.
+    pub const FIELDS: &'static [Field] = &[
+        Field { key: "period_s", spec: PERIOD, control: Control::Number, optional: false },
+        Field { key: "acceleration_g", spec: ACCELERATION, control: Control::Number, optional: false },
+    ];
+}
 
 impl Wire for SpectrumPoint {
     const CONTROL: Control = Control::Part;
