@@ -6,6 +6,7 @@
 
 pub mod anchorage;
 pub mod assembly;
+pub mod assistant;
 pub mod capacity;
 pub mod column;
 pub mod condensed_line;

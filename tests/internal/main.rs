@@ -2,6 +2,7 @@
 //! and general-purpose solvers set against the engine.
 
 mod assemblies;
+mod assistant;
 mod chance;
 mod connection_rules;
 mod demand_rules;

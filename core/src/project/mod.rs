@@ -46,6 +46,11 @@ choice! {
     }
 }
 
+impl RuleSet {
+    /// The set a project is computed with where it names none.
+    pub const USUAL: Self = Self::American;
+}
+
 record! {
     /// A whole project.
     pub struct Project {
