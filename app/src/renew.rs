@@ -94,7 +94,8 @@ impl Renewal {
         let project = app.project.get_untracked();
         let visiting = app.document.with_untracked(|document| document.visit().is_some());
         match due(&self.evaluated.get_untracked(), &project) {
-            Due::Nothing => {}
+            // A remark changes no result, but it is kept with the project results belong to.
+            Due::Nothing => self.evaluated.set(project),
             Due::Schemes(schemes) => {
                 let at_once = schemes.len() == 1 && self.push_ms.get_value() < AT_ONCE_MS;
                 let evaluated = if at_once { evaluate::whole_option } else { evaluate::outline_option };
