@@ -5,6 +5,8 @@
 //! use them for every attribute, text, part and event handler that would be a closure.
 
 use leptos::prelude::*;
+use wasm_bindgen::prelude::Closure;
+use wasm_bindgen::{JsCast, JsValue};
 
 /// A text that follows the state.
 pub fn words(read: impl Fn() -> String + Send + Sync + 'static) -> Signal<String> {
@@ -36,4 +38,23 @@ pub fn part_while(wanted: Signal<bool>, make: impl Fn() -> AnyView + Send + Sync
 /// What is done on an event.
 pub fn on<E: 'static>(act: impl FnMut(E) + 'static) -> Box<dyn FnMut(E)> {
     Box::new(act)
+}
+
+/// Hears events of some kinds on an element whose content is written as markup: one listener
+/// for all, since a handler of its own type for each would cost the page kilobytes.
+pub fn listen(element: &web_sys::Element, kinds: &[&str], act: impl Fn(web_sys::Event) + 'static) {
+    // Not FnMut: what it does may make the next event happen at once.
+    let act: Box<dyn Fn(web_sys::Event)> = Box::new(act);
+    let listener = Closure::wrap(act).into_js_value();
+    for kind in kinds {
+        let _ = element.add_event_listener_with_callback(kind, listener.unchecked_ref());
+    }
+}
+
+/// What a field in written markup holds.
+pub fn value_of(field: &JsValue) -> String {
+    js_sys::Reflect::get(field, &JsValue::from_str("value"))
+        .ok()
+        .and_then(|value| value.as_string())
+        .unwrap_or_default()
 }

@@ -1,10 +1,10 @@
 //! The whole page: bar, sheet list, bench, sheets.
 
-use crate::bench::BenchDrawer;
+use crate::bench::{Assistant, BenchDrawer};
 use crate::files::{keep, open, save};
 use crate::live::{whether, words};
 use crate::shell::{Bar, Messages, SheetFrame, SheetList};
-use crate::state::App;
+use crate::state::{App, Bench};
 use crate::store::{Choice, Sheet, Shelf};
 use leptos::ev;
 use leptos::mount::mount_to_body;
@@ -53,7 +53,11 @@ fn Page() -> impl IntoView {
     };
     view! {
         <div class="top-of-page" inert=covered><Bar/></div>
-        <div class="desk" class:with-bench=whether(move || app.bench.get().is_some())>
+        <div
+            class="desk"
+            class:with-bench=whether(move || app.bench.get().is_some())
+            class:broad=whether(move || app.bench.get() == Some(Bench::Building))
+        >
             <div class="aside" inert=covered><SheetList/></div>
             <BenchDrawer/>
             <main id="sheets" inert=covered aria-busy=pending>
@@ -63,6 +67,7 @@ fn Page() -> impl IntoView {
             </main>
         </div>
         <Messages/>
+        <Assistant/>
     }
     .into_any()
 }

@@ -2,11 +2,13 @@
 
 use crate::files::keep;
 use crate::renew::Renewal;
-use crate::store::{Choice, Command, Document, Done, Origin, Selection, Shelf, Slot, State, parse, starting_value};
+use crate::store::{
+    Choice, Command, Document, Done, Entered, Entry, List, Origin, Selection, Shelf, Slot, State, parse, starting_value,
+};
 use crate::view::View;
 use leptos::prelude::*;
 use serde_json::Value;
-use sisterframe_core::project::{Field, FieldError, Project};
+use sisterframe_core::project::{Field, FieldError, Project, Units};
 use sisterframe_core::study::{OptionKind, Study};
 use sisterframe_core::units::System;
 use std::sync::Arc;
@@ -23,6 +25,8 @@ pub struct Message {
 /// A part of the bench.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Bench {
+    /// The building as it stands.
+    Building,
     /// Schemes and their measures.
     Measures,
     /// The shaking.
@@ -31,11 +35,12 @@ pub enum Bench {
 
 impl Bench {
     /// The parts that exist.
-    pub const ALL: [Self; 2] = [Self::Measures, Self::Motion];
+    pub const ALL: [Self; 3] = [Self::Building, Self::Motion, Self::Measures];
 
     /// Its name.
     pub const fn title(self) -> &'static str {
         match self {
+            Self::Building => "Building",
             Self::Measures => "Measures",
             Self::Motion => "Ground motion",
         }
@@ -57,6 +62,8 @@ pub struct App {
     pub system: RwSignal<System>,
     /// The part of the bench that is open.
     pub bench: RwSignal<Option<Bench>>,
+    /// Whether the assistant for a new building is open.
+    pub assistant: RwSignal<bool>,
     /// Whether the window has room for the bench beside the sheet.
     pub wide: RwSignal<bool>,
     /// Whether all sheets are laid out for the printer.
@@ -77,6 +84,10 @@ impl App {
 
     /// A page with a project and its results.
     pub fn new(state: State, study: Study, shelf: Shelf) -> Self {
+        let system = keep::units().unwrap_or(match state.project.units {
+            Units::Si => System::Si,
+            Units::Us => System::Us,
+        });
         let selection = Selection::of(&state.project);
         let renewal = Renewal::new(state.project.clone());
         let document = RwSignal::new(Document::new(state));
@@ -93,8 +104,9 @@ impl App {
             project,
             study: RwSignal::new(Arc::new(study)),
             selection: RwSignal::new(selection),
-            system: RwSignal::new(System::Si),
+            system: RwSignal::new(system),
             bench: RwSignal::new(None),
+            assistant: RwSignal::new(false),
             wide: RwSignal::new(true),
             printing: RwSignal::new(false),
             message: RwSignal::new(Message::default()),
@@ -180,6 +192,29 @@ impl App {
             self.renewal.ask(self);
         }
         accepted
+    }
+
+    /// Gives cells of a table their values in one step, and tells what is refused as a whole.
+    pub fn enter_cells(self, list: List, entries: Vec<Entry>) -> Option<Entered> {
+        self.renewal.mark_edit();
+        match self.document.try_update(|document| document.enter_cells(list, entries))? {
+            Ok(entered) => {
+                self.renewal.ask(self);
+                Some(entered)
+            }
+            Err(error) => {
+                self.warn(format!("Not done: {}", in_words(&error)));
+                None
+            }
+        }
+    }
+
+    /// Shows numbers in another system of units; the project is not touched.
+    pub fn show_in(self, system: System) {
+        if self.system.get_untracked() != system {
+            self.system.set(system);
+            keep::put_units(system);
+        }
     }
 
     /// Switches an optional field on or off.

@@ -95,6 +95,8 @@ for (let node = walker.nextNode(); node; node = walker.nextNode()) {
   const parent = node.parentElement;
   // What is inert lies under something that has the reader's attention.
   if (parent.closest("[inert]")) continue;
+  const modal = document.querySelector("dialog:modal");
+  if (modal && !modal.contains(parent)) continue;
   if (!node.textContent.trim() || ["SCRIPT", "STYLE", "NOSCRIPT", "OPTION", "TEMPLATE"].includes(parent.tagName)) continue;
   if (!parent.checkVisibility({ opacityProperty: true, visibilityProperty: true, contentVisibilityAuto: true })) continue;
   for (const whole of boxesOf(node)) {

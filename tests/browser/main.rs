@@ -4,6 +4,7 @@
 //! reader of the page would, and acts on them. Closing a page checks that it made no request and
 //! wrote nothing to the console. Run with `cargo xtask test --only browser`.
 
+mod building;
 mod capacity;
 mod checks;
 mod controls;

@@ -372,6 +372,13 @@ impl Page {
         write_picture(&format!("{name}.png"), &picture["data"])
     }
 
+    /// Writes a picture of what the window shows and gives its path.
+    #[track_caller]
+    pub fn picture_of_window(&self, name: &str) -> PathBuf {
+        let picture = self.session.command("Page.captureScreenshot", json!({}));
+        write_picture(&format!("{name}.png"), &picture["data"])
+    }
+
     /// Prints to PDF on paper of this size in millimetres; writes it beside the pictures.
     #[track_caller]
     pub fn print(&self, name: &str, width_mm: f64, height_mm: f64) -> Printed {
@@ -451,6 +458,7 @@ fn key(name: &str) -> char {
         "Enter" => Key::Enter,
         "Escape" => Key::Escape,
         "Space" => return ' ',
+        "F2" => Key::F2,
         "F9" => Key::F9,
         "Backspace" => Key::Backspace,
         "Delete" => Key::Delete,

@@ -1,5 +1,6 @@
 //! The drawer itself: beside the sheet where there is room, over it where there is not.
 
+use crate::bench::building::building;
 use crate::bench::measures::measures;
 use crate::bench::motion::motion;
 use crate::live::{maybe, on, part, whether, words};
@@ -39,6 +40,7 @@ pub fn BenchDrawer() -> impl IntoView {
     let open = Memo::new(move |_| app.bench.get());
     let away = move |_| app.bench.set(None);
     let form = move || match open.get() {
+        Some(Bench::Building) => building(app),
         Some(Bench::Measures) => measures(app),
         Some(Bench::Motion) => motion(app),
         None => ().into_any(),
@@ -49,6 +51,7 @@ pub fn BenchDrawer() -> impl IntoView {
         <aside
             id="bench"
             class="bench"
+            class:broad=whether(move || open.get() == Some(Bench::Building))
             class:over=whether(move || over.get())
             hidden=whether(move || !is_open.get())
             role=role

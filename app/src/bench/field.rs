@@ -2,14 +2,14 @@
 
 use crate::bench::choices::{choice, flag, text};
 use crate::bench::held::Held;
-use crate::bench::lines::{line_choice, line_names, lines_of, span_ends};
+use crate::bench::lines::{line_choice, line_names, span_ends};
 use crate::bench::number::number;
-use crate::live::{on, part, part_while, whether};
+use crate::bench::table::table;
+use crate::live::{on, part, whether};
 use crate::state::App;
-use crate::store::Slot;
+use crate::store::{List, Slot, lines_of};
 use leptos::ev;
 use leptos::prelude::*;
-use serde_json::Value;
 use sisterframe_core::project::{Control, Field};
 
 /// Controls of a record's fields.
@@ -34,7 +34,7 @@ fn control(app: App, held: Held) -> AnyView {
         Control::Span => span_ends(app, held),
         Control::Names => line_names(app, held),
         Control::Record(inner) => record(app, held, inner),
-        Control::Part => rows(held),
+        Control::Part => rows(app, held),
     }
 }
 
@@ -79,11 +79,17 @@ fn record(app: App, held: Held, inner: &'static [Field]) -> AnyView {
     .into_any()
 }
 
-/// A list the bench shows only the length of.
-fn rows(held: Held) -> AnyView {
-    let count = move || held.value.get().as_ref().and_then(Value::as_array).map_or(0, Vec::len);
-    part_while(whether(move || count() > 0), move || {
-        let words = format!("{}: {} rows from the file", held.field.spec.label, count());
-        view! { <p class="field-note">{words}</p> }.into_any()
-    })
+/// A list: a table where it has one.
+fn rows(app: App, held: Held) -> AnyView {
+    let slot = held.slot();
+    match List::ALL.into_iter().find(|list| list.path() == slot.path()) {
+        Some(list) => view! {
+            <section class="table-part">
+                <h3>{held.field.spec.label}</h3>
+                {table(app, list, held.field.spec.label)}
+            </section>
+        }
+        .into_any(),
+        None => ().into_any(),
+    }
 }

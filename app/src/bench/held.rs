@@ -8,6 +8,7 @@ use leptos::html;
 use leptos::prelude::*;
 use serde_json::Value;
 use sisterframe_core::project::Field;
+use sisterframe_core::units::System;
 
 /// A field with the value the project holds for it, and the entry it refused.
 #[derive(Clone, Copy)]
@@ -72,14 +73,11 @@ impl Held {
 
     /// The refusal in words, under the field.
     pub fn refusal(self) -> AnyView {
+        let app = App::of_page();
         part(move || {
             let Some(draft) = self.draft.get() else { return ().into_any() };
-            let permitted = match draft.error.permitted.as_str() {
-                "" => String::new(),
-                permitted => format!(" Permitted: {permitted}."),
-            };
-            let problem = capitalised(&draft.error.problem);
-            view! { <p class="error" role="alert" id=self.error_id()>{format!("{problem}.{permitted}")}</p> }.into_any()
+            let words = refusal_words(&draft, &self.field, app.system.get());
+            view! { <p class="error" role="alert" id=self.error_id()>{words}</p> }.into_any()
         })
     }
 
@@ -113,8 +111,20 @@ impl Held {
     }
 }
 
+/// Why an entry was refused, with what is permitted in the units shown.
+pub fn refusal_words(draft: &Draft, field: &Field, system: System) -> String {
+    let spec = &field.spec;
+    let permitted = match draft.error.permitted.as_str() {
+        "" => String::new(),
+        own if own == spec.range() => format!(" Permitted: {}.", spec.range_in(system)),
+        own if own.ends_with('…') => format!(" Permitted: {own}"),
+        own => format!(" Permitted: {own}."),
+    };
+    format!("{}.{permitted}", capitalised(&draft.error.problem))
+}
+
 /// With a capital letter.
-fn capitalised(text: &str) -> String {
+pub fn capitalised(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -1,6 +1,8 @@
 //! The bench: a drawer beside the sheets where the project is edited. Its forms come from
 //! the project's tables of fields.
 
+mod assistant;
+mod building;
 mod choices;
 mod drawer;
 mod field;
@@ -10,7 +12,11 @@ mod measures;
 mod motion;
 mod number;
 mod outcome;
+mod schedule;
 mod schemes;
+mod table;
+mod table_html;
 
+pub use assistant::Assistant;
 pub use drawer::BenchDrawer;
 pub use held::Held;

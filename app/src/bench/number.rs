@@ -119,7 +119,11 @@ fn slider(app: App, held: Held) -> AnyView {
     let number = |value: Option<Value>| value.and_then(|value| value.as_f64());
     let at = words(move || {
         let factor = spec.dimension.unit(app.system.get()).factor;
-        let drafted = held.draft.get().and_then(|draft| crate::store::number(&draft.text)).map(|shown| shown / factor);
+        let drafted = held
+            .draft
+            .get()
+            .and_then(|draft| sisterframe_core::units::plain_number(&draft.text))
+            .map(|shown| shown / factor);
         digits(drafted.or_else(|| number(held.value.get())).unwrap_or(spec.min))
     });
     let spoken = maybe(move || number(held.value.get()).map(|value| show(value, spec.dimension, app.system.get())));

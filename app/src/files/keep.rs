@@ -9,12 +9,14 @@ use js_sys::{Date, Reflect};
 use leptos::prelude::*;
 use serde_json::{Value, json};
 use sisterframe_core::project::Project;
+use sisterframe_core::units::System;
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
 use wasm_bindgen::JsValue;
 
 const PROJECT: &str = "sisterframe.project";
 const SHELF: &str = "sisterframe.shelf";
+const UNITS: &str = "sisterframe.units";
 /// Present while a kept project is being computed for the first time: if that stops the
 /// page, the next visit leaves the project alone.
 const OPENING: &str = "sisterframe.opening";
@@ -78,6 +80,22 @@ fn kept_state(text: &str) -> Option<State> {
 fn kept_tab(text: &str) -> Option<String> {
     let kept: Value = serde_json::from_str(text).ok()?;
     Some(kept.get("tab")?.as_str()?.to_owned())
+}
+
+/// The units last chosen in this browser.
+pub fn units() -> Option<System> {
+    match read(UNITS)?.as_str() {
+        "us" => Some(System::Us),
+        "si" => Some(System::Si),
+        _ => None,
+    }
+}
+
+/// Keeps the units chosen; a browser that refuses asks for nothing to be saved.
+pub fn put_units(system: System) {
+    if let Some(storage) = storage() {
+        let _ = storage.set_item(UNITS, if system == System::Us { "us" } else { "si" });
+    }
 }
 
 /// Runs the first evaluation under a mark that is left behind if it never ends.

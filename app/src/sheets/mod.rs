@@ -19,7 +19,7 @@ mod walk;
 pub(crate) use block::{Block, act};
 pub use building::Building;
 pub use capacity::Capacity;
-pub(crate) use html::{Html, when};
+pub(crate) use html::{Html, NONE, when};
 pub use load_path::LoadPath;
 pub use options::Options;
 

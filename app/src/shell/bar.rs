@@ -10,6 +10,7 @@ use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
 use sisterframe_core::project::{Field, Project, Record};
+use sisterframe_core::units::System;
 use wasm_bindgen::JsCast;
 
 const FILE_FIELD: &str = "project-file";
@@ -57,9 +58,25 @@ pub fn Bar() -> impl IntoView {
                 <FileField/>
                 <button type="button" on:click=on(move |_| save::save(app))>{save_words}</button>
                 <span class="tool-gap"></span>
+                {units(app)}
                 <button type="button" on:click=on(move |_| print(app))>"Print"</button>
             </div>
         </header>
+    }
+    .into_any()
+}
+
+/// The switch of the units shown; the project keeps what it holds.
+fn units(app: App) -> AnyView {
+    let one = |system: System, name: &'static str| {
+        let pressed = words(move || (app.system.get() == system).to_string());
+        view! {
+            <button type="button" aria-pressed=pressed on:click=on(move |_| app.show_in(system))>{name}</button>
+        }
+        .into_any()
+    };
+    view! {
+        <span class="switch" role="group" aria-label="Units shown">{one(System::Si, "SI")}{one(System::Us, "US")}</span>
     }
     .into_any()
 }

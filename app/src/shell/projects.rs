@@ -55,6 +55,8 @@ pub fn Projects() -> impl IntoView {
                 "Projects"
             </button>
             <div id="projects" class="menu-list" hidden=whether(move || !open.get())>
+                <h2>"New"</h2>
+                <ul>{new_item(close)}</ul>
                 <h2>"Demo scenarios"</h2>
                 <ul>{demo_items(close)}</ul>
                 {part(move || earlier(close))}
@@ -79,6 +81,19 @@ fn item(name: String, note: String, take: impl Fn() + 'static) -> AnyView {
         </li>
     }
     .into_any()
+}
+
+/// A building of one's own, from the assistant.
+fn new_item(close: Callback<()>) -> AnyView {
+    let app = App::of_page();
+    item(
+        "New building …".to_owned(),
+        "Eight answers give a building with the values of its time.".to_owned(),
+        move || {
+            close.run(());
+            app.assistant.set(true);
+        },
+    )
 }
 
 /// The demo scenarios.

@@ -1,7 +1,9 @@
 //! Everything that changes a project.
 
 use super::document::State;
+use super::list::List;
 use super::measures::new_measure;
+use super::rows::{Cell, RowEdit};
 use super::slot::{Root, Slot, measure};
 use serde_json::{Value, json};
 use sisterframe_core::project::{FieldError, Measure, Project, Record, Scheme};
@@ -50,6 +52,13 @@ pub enum Command {
         /// The measure's place in it.
         measure: usize,
     },
+    /// Changes the rows of a list.
+    Rows {
+        /// Which list.
+        list: List,
+        /// What is done.
+        edit: RowEdit,
+    },
     /// Takes another project.
     Replace(State),
 }
@@ -62,7 +71,8 @@ impl Command {
             Self::Set { slot, .. } => {
                 let label = slot.field(project).map_or(String::new(), |field| field.spec.label.to_lowercase());
                 match slot.root {
-                    Root::Project | Root::Motion => label,
+                    Root::Project | Root::Motion | Root::Building => label,
+                    Root::Row(list, row) => format!("{label} of {} {}", list.row_word(), row + 1),
                     Root::Scheme(scheme) | Root::Measure(scheme, _) => format!("{label} of {}", name(scheme)),
                 }
             }
@@ -75,6 +85,7 @@ impl Command {
                 let label = measure(project, *scheme, *place).map_or("", Measure::label).to_lowercase();
                 format!("taking {label} out of {}", name(*scheme))
             }
+            Self::Rows { list, edit } => edit.words(*list),
             Self::Replace(state) => format!("opening {}", state.project.name),
         }
     }
@@ -90,6 +101,11 @@ impl Command {
         }
         let mut project = (*state.project).clone();
         match self {
+            Self::Set { slot: Slot { root: Root::Row(list, row), keys }, value } => {
+                let cell = Cell { row: *row, keys: keys.clone(), value: value.clone() };
+                RowEdit::Fill { grow: 0, cells: vec![cell] }.carry_out(&mut project, *list)?;
+            }
+            Self::Rows { list, edit } => edit.carry_out(&mut project, *list)?,
             Self::Set { slot, value } => {
                 slot.write(&mut project, value)?;
                 if let Root::Measure(scheme, place) = slot.root {
@@ -138,7 +154,9 @@ impl Command {
     pub fn moved(&self, slot: &Slot) -> Option<Slot> {
         let root = match (self, slot.root) {
             (Self::Replace(_), _) => return None,
-            (_, Root::Project | Root::Motion) => slot.root,
+            (_, Root::Project | Root::Motion | Root::Building) => slot.root,
+            (Self::Rows { list, edit }, Root::Row(own, row)) if *list == own => Root::Row(own, edit.moved(row)?),
+            (_, Root::Row(..)) => slot.root,
             (_, Root::Scheme(own)) => Root::Scheme(self.moved_scheme(own)?),
             (Self::RemoveMeasure { scheme, measure }, Root::Measure(own, place)) if *scheme == own => {
                 Root::Measure(own, if place == *measure { return None } else { place - usize::from(place > *measure) })

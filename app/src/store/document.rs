@@ -1,7 +1,9 @@
 //! The project on the page with its history and the entries it refused.
 
 use super::command::Command;
-use super::slot::Slot;
+use super::list::List;
+use super::rows::{Cell, RowEdit, cell_slot};
+use super::slot::{Root, Slot};
 use serde_json::Value;
 use sisterframe_core::project::{FieldError, Project};
 use std::collections::{BTreeMap, VecDeque};
@@ -9,6 +11,9 @@ use std::sync::Arc;
 
 /// The most steps that can be undone.
 const MAX_STEPS: usize = 200;
+/// The most entries of one block that stay in their cells refused; a block with more is
+/// refused as a whole.
+const MAX_REFUSED: usize = 60;
 
 /// Where a project came from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,6 +39,8 @@ pub struct State {
 pub struct Draft {
     /// The entry as typed or chosen.
     pub text: String,
+    /// The value it stands for, if it stands for one.
+    pub value: Option<Value>,
     /// Why it was refused.
     pub error: FieldError,
 }
@@ -45,6 +52,30 @@ pub struct Done {
     pub scheme: Option<usize>,
     /// What was done, in words.
     pub words: String,
+}
+
+/// An entry for a cell of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// The row, beyond the end for a new one.
+    pub row: usize,
+    /// The keys of the column.
+    pub keys: String,
+    /// The entry as typed or pasted.
+    pub text: String,
+    /// The value it stands for.
+    pub value: Result<Value, FieldError>,
+}
+
+/// What became of a block of entries.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entered {
+    /// How many were accepted.
+    pub taken: usize,
+    /// How many stay in their cells as drafts.
+    pub refused: usize,
+    /// Rows put in.
+    pub grown: usize,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -117,8 +148,14 @@ impl Document {
             .into_iter()
             .filter_map(|(slot, draft)| Some((command.moved(&slot)?, draft)))
             .collect();
-        if let Command::Set { slot, .. } = command {
-            self.drop_drafts_of(slot);
+        match command {
+            Command::Set { slot, .. } => self.drop_drafts_of(slot),
+            Command::Rows { list, edit: RowEdit::Fill { cells, .. } } => {
+                for cell in cells {
+                    self.drop_drafts_of(&cell_slot(*list, cell.row, &cell.keys));
+                }
+            }
+            _ => {}
         }
         if next != self.state {
             self.step(words, next);
@@ -132,14 +169,15 @@ impl Document {
         if self.visit.as_ref().is_some_and(|visit| visit.slot != *slot) {
             self.end_visit();
         }
-        let command = |value| Command::Set { slot: slot.clone(), value };
+        let kept = value.as_ref().ok().cloned();
         let entered = value.and_then(|value| {
-            let command = command(value);
+            let command = Command::Set { slot: slot.clone(), value };
             Ok((command.applied(&self.state)?, command.words(&self.state.project)))
         });
         match entered {
             Ok((next, words)) => {
                 self.drop_drafts_of(slot);
+                let next = self.settled(slot.root, next);
                 if next != self.state {
                     match &mut self.visit {
                         Some(visit) if visit.stepped => self.state = next,
@@ -153,10 +191,77 @@ impl Document {
                 true
             }
             Err(error) => {
-                self.drafts.insert(slot.clone(), Draft { text: text.to_owned(), error });
+                self.drafts.insert(slot.clone(), Draft { text: text.to_owned(), value: kept, error });
                 false
             }
         }
+    }
+
+    /// Gives cells of a table their values in one step. Those that are refused stay in their
+    /// cells as drafts with the reason; rows beyond the end are put in.
+    ///
+    /// # Errors
+    /// Where more rows are needed than the list may have, or what is refused is none of the
+    /// cells: then nothing is done.
+    pub fn enter_cells(&mut self, list: List, entries: Vec<Entry>) -> Result<Entered, FieldError> {
+        self.end_visit();
+        let count = list.count(self.project());
+        let grow = entries.iter().map(|entry| entry.row + 1).max().unwrap_or(0).saturating_sub(count);
+        let (mut good, mut drafts) = (Vec::new(), Vec::new());
+        for entry in entries {
+            match entry.value.clone() {
+                Ok(_) => good.push(entry),
+                Err(error) => drafts.push((entry, error)),
+            }
+        }
+        let (command, next) = loop {
+            let value_of = |entry: &Entry| entry.value.clone().unwrap_or(Value::Null);
+            let cell = |entry: &Entry| Cell { row: entry.row, keys: entry.keys.clone(), value: value_of(entry) };
+            let cells = good.iter().map(cell).collect();
+            let command = Command::Rows { list, edit: RowEdit::Fill { grow, cells } };
+            match command.applied(&self.state) {
+                Ok(next) => break (command, next),
+                Err(error) => {
+                    let place = good.iter().position(|entry| concerns(list, entry, &error.path));
+                    let Some(place) = place.filter(|_| drafts.len() < MAX_REFUSED) else { return Err(error) };
+                    let refused = good.remove(place);
+                    drafts.push((refused, error));
+                }
+            }
+        };
+        let words = command.words(&self.state.project);
+        for entry in &good {
+            self.drop_drafts_of(&cell_slot(list, entry.row, &entry.keys));
+        }
+        let entered = Entered { taken: good.len(), refused: drafts.len(), grown: grow };
+        let next = self.settled(Root::Row(list, 0), next);
+        if next != self.state {
+            self.step(words, next);
+        }
+        for (entry, error) in drafts {
+            let slot = cell_slot(list, entry.row, &entry.keys);
+            self.drafts.insert(slot, Draft { text: entry.text, value: entry.value.ok(), error });
+        }
+        Ok(entered)
+    }
+
+    /// A state with those entries of a list taken too that were refused only for the sake of
+    /// what has changed now, as an ordinate beyond the next line was.
+    fn settled(&mut self, root: Root, mut state: State) -> State {
+        let Root::Row(list, _) = root else { return state };
+        let waiting: Vec<(Slot, Value)> = self
+            .drafts
+            .iter()
+            .filter(|(slot, _)| matches!(slot.root, Root::Row(own, _) if own == list))
+            .filter_map(|(slot, draft)| Some((slot.clone(), draft.value.clone()?)))
+            .collect();
+        for (slot, value) in waiting {
+            if let Ok(next) = (Command::Set { slot: slot.clone(), value }).applied(&state) {
+                state = next;
+                self.drafts.remove(&slot);
+            }
+        }
+        state
     }
 
     /// Drops the entry of a field and of the fields inside it.
@@ -254,9 +359,28 @@ impl Document {
     /// Takes a state; entries stay only where the value they were typed over is the same.
     fn go_to(&mut self, state: State) -> State {
         let before = std::mem::replace(&mut self.state, state);
-        let same_lists = before.project.schemes.len() == self.state.project.schemes.len();
         let (old, new) = (&before.project, &self.state.project);
-        self.drafts.retain(|slot, _| same_lists && slot.field(new).is_some() && slot.read(old) == slot.read(new));
+        let same_schemes = old.schemes.len() == new.schemes.len();
+        let same_list = |root: Root| match root {
+            Root::Row(list, _) => list.count(old) == list.count(new),
+            _ => same_schemes,
+        };
+        self.drafts
+            .retain(|slot, _| same_list(slot.root) && slot.field(new).is_some() && slot.read(old) == slot.read(new));
         before
+    }
+}
+
+/// Whether a refusal at a path is about an entry: its cell, a part of it, or its row.
+fn concerns(list: List, entry: &Entry, path: &str) -> bool {
+    let row = format!("{}[{}]", list.path(), entry.row);
+    match path.strip_prefix(row.as_str()) {
+        Some("") => true,
+        Some(rest) => {
+            let rest = rest.trim_start_matches('.');
+            let after = rest.strip_prefix(entry.keys.as_str());
+            after.is_some_and(|after| after.is_empty() || after.starts_with(['.', '[']))
+        }
+        None => false,
     }
 }

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use sisterframe_core::project::{Control, Field, FieldError};
-use sisterframe_core::units::{Dimension, System};
+use sisterframe_core::units::{Dimension, System, TypedError, plain_number, typed, typed_units};
 
 /// The value a text stands for in a field, in the units shown. An empty text leaves an
 /// optional value out.
@@ -16,23 +16,23 @@ pub fn parse(field: &Field, text: &str, system: System) -> Result<Value, FieldEr
     }
     match field.control {
         Control::Number | Control::Whole => {
-            let plain: String = text
-                .chars()
-                .filter(|c| !c.is_whitespace())
-                .map(|c| match c {
-                    ',' => '.',
-                    '−' => '-',
-                    other => other,
-                })
-                .collect();
-            let refused = || FieldError {
+            let refused = |problem: String, permitted: String| FieldError {
                 path: field.key.to_owned(),
                 value: text.to_owned(),
-                problem: "a number is needed here".to_owned(),
-                permitted: field.spec.range(),
+                problem,
+                permitted,
             };
-            let shown = number(&plain).ok_or_else(refused)?;
-            Ok(json!(shown / field.spec.dimension.unit(system).factor))
+            match typed(text, field.spec.dimension, system) {
+                Ok(value) => Ok(json!(value)),
+                Err(TypedError::NoNumber) => {
+                    Err(refused("a number is needed here".to_owned(), field.spec.range_in(system)))
+                }
+                Err(TypedError::OtherUnit(unit)) => {
+                    let units = typed_units(field.spec.dimension);
+                    let permitted = if units.is_empty() { "a number without a unit".to_owned() } else { units };
+                    Err(refused(format!("“{unit}” is no unit for this"), permitted))
+                }
+            }
         }
         _ => Ok(json!(text)),
     }
@@ -49,31 +49,10 @@ pub fn shown(value: &Value, dimension: Dimension, system: System) -> String {
     }
 }
 
-/// The number a plain text such as `-2`, `.5` or `1e3` stands for.
-///
-/// Read as JSON, like the project file: the standard library's own reader would bring
-/// eleven kilobytes of powers of ten into the page.
-pub fn number(text: &str) -> Option<f64> {
-    let (sign, size) = match text.strip_prefix('-') {
-        Some(size) => (-1.0, size),
-        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
-    };
-    // JSON wants a figure on both sides of the point and allows no zeros before the others.
-    let (mantissa, exponent) = size.find(['e', 'E']).map_or((size, ""), |at| size.split_at(at));
-    let (whole, part) = mantissa.split_once('.').unwrap_or((mantissa, ""));
-    if (whole.is_empty() && part.is_empty()) || whole.starts_with('-') {
-        return None;
-    }
-    let whole = whole.trim_start_matches('0');
-    let zero = |figures: &str| if figures.is_empty() { "0".to_owned() } else { figures.to_owned() };
-    let value: Value = serde_json::from_str(&format!("{}.{}{exponent}", zero(whole), zero(part))).ok()?;
-    Some(sign * value.as_f64()?)
-}
-
 /// A number with at most nine significant figures and no trailing zeros.
 pub fn digits(number: f64) -> String {
     // Through the shortest decimal of nine figures, so that 0.07 × 100 reads 7.
-    let rounded = self::number(&format!("{number:.8e}")).unwrap_or(number);
+    let rounded = plain_number(&format!("{number:.8e}")).unwrap_or(number);
     if rounded == 0.0 { "0".to_owned() } else { rounded.to_string() }
 }
 
@@ -81,12 +60,12 @@ pub fn digits(number: f64) -> String {
 pub fn stop(field: &Field, value: f64) -> f64 {
     let spec = &field.spec;
     let near = (value / spec.step).round() * spec.step;
-    number(&digits(near.clamp(spec.min, spec.max))).unwrap_or(value)
+    plain_number(&digits(near.clamp(spec.min, spec.max))).unwrap_or(value)
 }
 
 #[cfg(test)]
 mod tests {
-    use super::number;
+    use sisterframe_core::units::plain_number as number;
 
     #[test]
     fn reads_every_number_as_the_standard_library_does() {

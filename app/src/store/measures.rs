@@ -265,6 +265,21 @@ pub fn starting_value(project: &Project, slot: &Slot) -> Value {
     }
 }
 
+/// The record a row of the building's walls starts with where it had none.
+pub fn starting_record(project: &Project, key: &str, row: &Value) -> Value {
+    let building = &project.building;
+    let line = row.get("line").and_then(Value::as_str).unwrap_or_default();
+    let bay = row.get("bay").and_then(Value::as_u64).unwrap_or(1) as u32;
+    let length_m = bays_length_m(building, line, Span { first: bay.max(1), last: bay.max(1) });
+    let record = if key == "opening" {
+        let width_mm = (300.0 * length_m / 50.0).floor() * 50.0;
+        Opening { width_mm: width_mm.clamp(200.0, 900.0), height_mm: 2000.0 }.write()
+    } else {
+        footing(((length_m + 1.0) * 10.0).round() / 10.0, 1.5).write()
+    };
+    record.unwrap_or(Value::Null)
+}
+
 /// The middle of a field's range, for a field that nothing better is known of.
 fn midway(field: &Field) -> Value {
     let spec = &field.spec;

@@ -1,7 +1,8 @@
 //! Addresses of single values in a project.
 
+use super::list::List;
 use serde_json::Value;
-use sisterframe_core::project::{Control, Field, FieldError, GroundMotion, Measure, Project, Record, Scheme};
+use sisterframe_core::project::{Building, Control, Field, FieldError, GroundMotion, Measure, Project, Record, Scheme};
 
 /// The record a value belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -10,6 +11,10 @@ pub enum Root {
     Project,
     /// The ground motion.
     Motion,
+    /// The building.
+    Building,
+    /// A row of one of the project's lists, by its place.
+    Row(List, usize),
     /// A scheme, by its place.
     Scheme(usize),
     /// A measure, by its scheme's place and its own.
@@ -20,7 +25,7 @@ impl Root {
     /// The scheme it belongs to.
     pub const fn scheme(self) -> Option<usize> {
         match self {
-            Self::Project | Self::Motion => None,
+            Self::Project | Self::Motion | Self::Building | Self::Row(..) => None,
             Self::Scheme(scheme) | Self::Measure(scheme, _) => Some(scheme),
         }
     }
@@ -30,6 +35,9 @@ impl Root {
         match self {
             Self::Project => Project::FIELDS,
             Self::Motion => GroundMotion::FIELDS,
+            Self::Building => Building::FIELDS,
+            Self::Row(list, place) if place < list.count(project) => list.fields(),
+            Self::Row(..) => &[],
             Self::Scheme(_) => Scheme::FIELDS,
             Self::Measure(scheme, place) => measure(project, scheme, place).map_or(&[], Measure::fields),
         }
@@ -40,6 +48,8 @@ impl Root {
         match self {
             Self::Project => String::new(),
             Self::Motion => "ground_motion".to_owned(),
+            Self::Building => "building".to_owned(),
+            Self::Row(list, place) => format!("{}[{place}]", list.path()),
             Self::Scheme(scheme) => format!("schemes[{scheme}]"),
             Self::Measure(scheme, place) => format!("schemes[{scheme}].measures[{place}]"),
         }
@@ -92,6 +102,8 @@ impl Slot {
         let value = match self.root {
             Root::Project => project.get(head),
             Root::Motion => project.ground_motion.get(head),
+            Root::Building => project.building.get(head),
+            Root::Row(list, place) => list.rows(project).get(place)?.get(head).cloned(),
             Root::Scheme(scheme) => project.schemes.get(scheme)?.get(head),
             Root::Measure(scheme, place) => measure(project, scheme, place)?.get(head),
         };
@@ -120,6 +132,12 @@ impl Slot {
         let written = match self.root {
             Root::Project => project.set(head, &value),
             Root::Motion => project.ground_motion.set(head, &value),
+            Root::Building => project.building.set(head, &value),
+            Root::Row(list, place) => {
+                let mut rows = list.rows(project);
+                place_within(rows.get_mut(place).ok_or_else(gone)?, head, &value);
+                return list.write(project, rows);
+            }
             Root::Scheme(scheme) => project.schemes.get_mut(scheme).ok_or_else(gone)?.set(head, &value),
             Root::Measure(scheme, place) => project
                 .schemes
@@ -142,7 +160,7 @@ fn join(head: &str, tail: &str) -> String {
 }
 
 /// Puts a value at dotted keys inside an object; a left-out value takes its key away.
-fn place_within(record: &mut Value, keys: &str, value: &Value) {
+pub(super) fn place_within(record: &mut Value, keys: &str, value: &Value) {
     let Some(object) = record.as_object_mut() else { return };
     match keys.split_once('.') {
         Some((head, rest)) => {

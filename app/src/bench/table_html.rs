@@ -1,0 +1,179 @@
+//! The markup of a table of records.
+
+use crate::bench::held::{capitalised, refusal_words};
+use crate::sheets::{Html, NONE, when};
+use crate::store::{Column, Draft, List, Root, Slot, cell_slot, cell_text, cell_value};
+use serde_json::Value;
+use sisterframe_core::project::Control;
+use sisterframe_core::units::System;
+
+/// What a table shows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shown {
+    /// Which list.
+    pub list: List,
+    /// Its rows.
+    pub rows: Vec<Value>,
+    /// Entries of its cells that were refused.
+    pub drafts: Vec<(Slot, Draft)>,
+    /// Units numbers are shown in.
+    pub system: System,
+}
+
+/// Identifier of a cell in the page.
+pub fn cell_id(list: List, row: usize, column: usize) -> String {
+    format!("{}-{row}-{column}", list.key())
+}
+
+/// Row and column of a cell by its identifier.
+pub fn cell_of(list: List, id: &str) -> Option<(usize, usize)> {
+    let (row, column) = id.strip_prefix(list.key())?.strip_prefix('-')?.split_once('-')?;
+    Some((row.parse().ok()?, column.parse().ok()?))
+}
+
+/// The text a cell shows: the refused entry, or the value.
+pub fn shown_text(shown: &Shown, row: usize, column: &Column) -> String {
+    match draft_of(shown, row, column) {
+        Some(draft) => draft.text.clone(),
+        None => cell_text(column, shown.rows.get(row).and_then(|own| cell_value(own, &column.keys)), shown.system),
+    }
+}
+
+/// The refused entry of a cell.
+fn draft_of<'s>(shown: &'s Shown, row: usize, column: &Column) -> Option<&'s Draft> {
+    let slot = cell_slot(shown.list, row, &column.keys);
+    shown.drafts.iter().find(|(own, _)| *own == slot).map(|(_, draft)| draft)
+}
+
+/// The head of a column with its unit.
+pub fn head(column: &Column, system: System) -> String {
+    match column.field.spec.dimension.unit(system).symbol {
+        "" => column.field.spec.label.to_owned(),
+        unit => format!("{}, {unit}", column.field.spec.label),
+    }
+}
+
+/// The whole table. A row that has a name is headed by it; others by their number.
+pub fn markup(shown: &Shown) -> String {
+    let list = shown.list;
+    let columns = list.columns();
+    let named = columns.first().is_some_and(|column| column.keys == "name");
+    let mut html = Html::default();
+    html.open("thead", &[]);
+    html.open("tr", &[]);
+    if !named {
+        html.leaf("th", &[("scope", "col")], capitalised(list.row_word()).as_str());
+    }
+    for column in &columns {
+        html.leaf("th", &[("scope", "col")], &head(column, shown.system));
+    }
+    html.close("tr");
+    html.close("thead");
+    html.open("tbody", &[]);
+    for (place, row) in shown.rows.iter().enumerate() {
+        html.open("tr", &[]);
+        if !named {
+            html.leaf("th", &[("scope", "row")], &list.row_name(row, place, shown.rows.len()));
+        }
+        for (number, column) in columns.iter().enumerate() {
+            let is_head = named && number == 0;
+            let draft = draft_of(shown, place, column).is_some();
+            let id = cell_id(list, place, number);
+            let error = error_id(&id);
+            let numeric = matches!(column.field.control, Control::Number | Control::Whole);
+            let tag = if is_head { "th" } else { "td" };
+            html.open(
+                tag,
+                &[
+                    ("id", &id),
+                    ("tabindex", "-1"),
+                    when(is_head, "scope", "row"),
+                    when(numeric, "class", "figure"),
+                    when(draft, "aria-invalid", "true"),
+                    if draft { ("aria-describedby", error.as_str()) } else { NONE },
+                ],
+            );
+            html.words(&shown_text(shown, place, column));
+            html.close(tag);
+        }
+        html.close("tr");
+    }
+    html.close("tbody");
+    html.finish()
+}
+
+/// Refused entries in words, under the table.
+pub fn refusals(shown: &Shown) -> String {
+    let columns = shown.list.columns();
+    let mut html = Html::default();
+    for (slot, draft) in &shown.drafts {
+        let Root::Row(_, row) = slot.root else { continue };
+        let Some(number) = columns.iter().position(|column| column.keys == slot.keys) else { continue };
+        let column = &columns[number];
+        let name = shown.rows.get(row).map_or_else(String::new, |own| shown.list.row_name(own, row, shown.rows.len()));
+        let words = format!(
+            "{} {name}, {}, “{}”: {}",
+            capitalised(shown.list.row_word()),
+            column.field.spec.label.to_lowercase(),
+            draft.text,
+            refusal_words(draft, &column.field, shown.system)
+        );
+        html.leaf("p", &[("class", "error"), ("id", &error_id(&cell_id(shown.list, row, number)))], &words);
+    }
+    html.finish()
+}
+
+fn error_id(cell: &str) -> String {
+    format!("{cell}-error")
+}
+
+/// The field a cell is edited in: a choice where its words are given, else a line of text.
+pub fn editor(options: &[String], text: &str, label: &str) -> String {
+    let mut html = Html::default();
+    if options.is_empty() {
+        let fixed = [("type", "text"), ("autocomplete", "off"), ("spellcheck", "false")];
+        html.open("input", &[&fixed[..], &[("aria-label", label), ("value", text)]].concat());
+        return html.finish();
+    }
+    html.open("select", &[("aria-label", label)]);
+    // What was refused can be kept or changed.
+    if !options.iter().any(|name| name == text) {
+        html.leaf("option", &[("value", text), ("selected", "")], text);
+    }
+    for name in options {
+        html.leaf("option", &[("value", name), when(name == text, "selected", "")], name);
+    }
+    html.close("select");
+    html.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn a_row_is_headed_by_its_name_or_number_and_a_refused_cell_says_so() {
+        let mut shown = Shown {
+            list: List::XLines,
+            rows: vec![json!({"name": "<1>", "at_m": 0}), json!({"name": "2", "at_m": 4.5})],
+            drafts: Vec::new(),
+            system: System::Us,
+        };
+        let error = sisterframe_core::project::FieldError {
+            path: String::new(),
+            value: String::new(),
+            problem: "too short".to_owned(),
+            permitted: "1 to 25 m".to_owned(),
+        };
+        let slot = cell_slot(List::XLines, 1, "at_m");
+        shown.drafts.push((slot, Draft { text: "x\"".to_owned(), value: None, error }));
+        let text = markup(&shown);
+        assert!(text.contains("<th scope=\"col\">Ordinate, ft</th>"), "{text}");
+        assert!(text.contains("<th id=\"x_lines-0-0\" tabindex=\"-1\" scope=\"row\">&lt;1&gt;</th>"), "{text}");
+        assert!(text.contains("aria-invalid=\"true\" aria-describedby=\"x_lines-1-1-error\">x&quot;</td>"), "{text}");
+        assert!(refusals(&shown).contains("Line 2, ordinate, “x&quot;”: Too short. Permitted: 1 to 25 m."));
+        assert_eq!(cell_of(List::XLines, &cell_id(List::XLines, 12, 3)), Some((12, 3)));
+        assert_eq!(cell_of(List::Beams, "beam_types-1-1"), None);
+    }
+}
