@@ -177,7 +177,7 @@ fn a_refused_number_stays_in_its_field_with_the_reason() {
     field.write("14x");
     page.press("Tab");
     page.until("words are refused too", |page| {
-        page.find("textbox", "Jacket thickness in mm").description().contains("A number is needed here")
+        page.find("textbox", "Jacket thickness in mm").description().contains("“x” is no unit for this")
     });
     field.write("140");
     page.press("Enter");
