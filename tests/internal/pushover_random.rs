@@ -2,7 +2,7 @@
 //! with plastic deformation that never falls, and with the work done on it accounted for.
 
 use crate::chance::{Building, sized_building};
-use crate::rays::{self, Critical};
+use crate::rays::{self, Critical, Way};
 use sisterframe_core::assembly::{Link, Load};
 use sisterframe_core::condensed_line::CondensedLine;
 use sisterframe_core::frame_line::FrameLine;
@@ -32,8 +32,8 @@ struct Coverage {
     unstable: usize,
     /// Sudden losses at which every way on was tried.
     tried: usize,
-    /// Of these, where rates exist that the family of rays does not lead to.
-    elsewhere: usize,
+    /// Of these, where the only ways on turn back up with the lost mode unloading.
+    turns_up: usize,
     /// The load fell below four fifths of its peak, or all at once.
     lost_strength: usize,
     snapped_back: usize,
@@ -64,7 +64,7 @@ impl AddAssign for Coverage {
             (&mut self.sudden, other.sudden),
             (&mut self.unstable, other.unstable),
             (&mut self.tried, other.tried),
-            (&mut self.elsewhere, other.elsewhere),
+            (&mut self.turns_up, other.turns_up),
             (&mut self.lost_strength, other.lost_strength),
             (&mut self.snapped_back, other.snapped_back),
             (&mut self.turned_back, other.turned_back),
@@ -208,14 +208,14 @@ fn forces(modes: &[PlasticMode], lines: &[&CondensedLine], point: &Point, state:
         .collect()
 }
 
-/// Whether any path goes on from the end of one, by trying everything; `None` where there is too
+/// Ways on from the end of a path, by trying everything; `None` where there is too
 /// much to try. `moved` is the deformation of every mode in each sense.
-fn some_path_goes_on(
+fn ways_on(
     system: &mut BuildingSystem<'_>,
     envelopes: &[[Envelope; 2]],
     moved: &[[f64; 2]],
     forces: &[f64],
-) -> Option<bool> {
+) -> Option<Vec<Way>> {
     let mut critical = Vec::new();
     for (mode, force) in forces.iter().enumerate() {
         for (sense, sign) in [(0, 1.0), (1, -1.0)] {
@@ -250,7 +250,7 @@ fn some_path_goes_on(
         columns[own.mode] = column;
     }
     let per_load: Vec<f64> = (0..count).map(|mode| dot(system.pull(mode), system.unit())).collect();
-    rays::goes_on(&critical, |mode| columns[mode].clone(), &per_load)
+    rays::ways_on(&critical, |mode| columns[mode].clone(), &per_load)
 }
 
 /// Displacement that the load of factor one works on.
@@ -423,11 +423,13 @@ fn pushed(seed: u64) -> Coverage {
     let stored = 0.5 * (last.load * travel(&load, fixed.len(), state) - locked);
     let gap = (given - stored - lost).abs() / (turnover + lost + stored.abs()).max(f64::MIN_POSITIVE);
     seen.energy = gap;
-    if let (End::SuddenLoss { .. }, Some(goes_on)) =
-        (path.end, some_path_goes_on(&mut system, &plastic.envelopes, &moved, &on_modes))
+    if let (End::SuddenLoss { mode }, Some(ways)) =
+        (path.end, ways_on(&mut system, &plastic.envelopes, &moved, &on_modes))
     {
         seen.tried = 1;
-        seen.elsewhere = usize::from(goes_on);
+        seen.turns_up = usize::from(!ways.is_empty());
+        let up = |way: &Way| way.rises && !way.modes.contains(&mode);
+        assert!(ways.iter().all(up), "seed {seed}: {mode} is lost where a path goes on: {ways:?}");
     }
     assert!(gap <= 1e-6, "seed {seed}: {given} kNm given, {stored} stored, {lost} lost");
     seen
@@ -468,12 +470,12 @@ fn ten_thousand_random_buildings_end_in_balance() {
         percent(total.second_order)
     );
     println!(
-        "ends: drift limit {}, zero load {}, sudden loss {} (every way on tried at {}, one found elsewhere at {}), elastically unstable {}; strength lost {:.0} %, load went back {:.0} %, a mode turned back {:.0} %",
+        "ends: drift limit {}, zero load {}, sudden loss {} (every way on tried at {}, only back up at {}), elastically unstable {}; strength lost {:.0} %, load went back {:.0} %, a mode turned back {:.0} %",
         total.limit,
         total.zero,
         total.sudden,
         total.tried,
-        total.elsewhere,
+        total.turns_up,
         total.unstable,
         percent(total.lost_strength),
         percent(total.snapped_back),
@@ -501,6 +503,6 @@ fn ten_thousand_random_buildings_end_in_balance() {
         assert!(percent(part) >= 10.0, "{what} in {part} buildings only");
     }
     assert!(4 * total.tried > total.sudden, "too few sudden losses tried in every way");
-    // Softening bodies can have rates apart from the ones driven to; the run ends there all the same.
-    assert!(50 * total.elsewhere <= total.tried, "a path goes on elsewhere at {}", total.elsewhere);
+    // A mode lost on the way down may leave the rest free to go back up a little.
+    assert!(100 * total.turns_up <= total.tried, "a path turns up at {}", total.turns_up);
 }

@@ -1,4 +1,4 @@
-//! Whether a path goes on from a point, by trying everything.
+//! Ways on from a point of a path, by trying everything.
 
 /// Most modes at their envelopes of which every set is tried.
 pub const MOST: usize = 9;
@@ -13,10 +13,19 @@ pub struct Critical {
     pub slope: f64,
 }
 
-/// Whether any path goes on: every set of modes at their envelopes is tried as the set that goes on
+/// A way on.
+#[derive(Clone, Debug)]
+pub struct Way {
+    /// Modes that deform on it.
+    pub modes: Vec<usize>,
+    /// Whether the load rises on it.
+    pub rises: bool,
+}
+
+/// Ways on from a point: every set of modes at their envelopes is tried as the set that goes on
 /// deforming, with the load rising and falling. `influence` is what a unit of deformation of a mode
 /// takes from all of them; `None` where there are too many sets.
-pub fn goes_on(critical: &[Critical], influence: impl Fn(usize) -> Vec<f64>, per_load: &[f64]) -> Option<bool> {
+pub fn ways_on(critical: &[Critical], influence: impl Fn(usize) -> Vec<f64>, per_load: &[f64]) -> Option<Vec<Way>> {
     if critical.len() > MOST {
         return None;
     }
@@ -25,6 +34,7 @@ pub fn goes_on(critical: &[Critical], influence: impl Fn(usize) -> Vec<f64>, per
         let (one, other) = (&critical[i], &critical[j]);
         one.sign * other.sign * columns[j][one.mode] + if i == j { one.slope } else { 0.0 }
     };
+    let mut ways = Vec::new();
     for set in 1_usize..1 << critical.len() {
         let own: Vec<usize> = (0..critical.len()).filter(|i| set >> i & 1 == 1).collect();
         let n = own.len();
@@ -57,9 +67,10 @@ pub fn goes_on(critical: &[Critical], influence: impl Fn(usize) -> Vec<f64>, per
                 held - sign * per_load[mode] * load >= -1e-9 * per_load[mode].abs()
             });
             if grows && stays {
-                return Some(true);
+                let modes = own.iter().map(|&i| critical[i].mode).collect();
+                ways.push(Way { modes, rises: load > 0.0 });
             }
         }
     }
-    Some(false)
+    Some(ways)
 }

@@ -4,6 +4,7 @@ mod active;
 mod building;
 mod curve;
 mod envelope;
+mod every_set;
 mod inverse;
 mod members;
 mod network;

@@ -11,7 +11,7 @@ use crate::order;
 const DRIFT: f64 = 1e-10;
 
 /// A side that is about to come in, seen from its block.
-struct Coming {
+pub(super) struct Coming {
     /// B⁻¹ times its column.
     solved: Vec<f64>,
     /// Its Schur complement in the block.
@@ -21,14 +21,14 @@ struct Coming {
 }
 
 impl Runner<'_> {
-    fn fetch(&mut self, side: Side) {
+    pub(super) fn fetch(&mut self, side: Side) {
         let mode = side / 2;
         let block = &self.blocks[self.block_of[mode]];
         self.elastic.fetch(self.system, &self.modes, &self.scale, block, mode);
     }
 
     /// A side whose column is at hand beside the active ones of its block.
-    fn coming(&self, side: Side) -> Coming {
+    pub(super) fn coming(&self, side: Side) -> Coming {
         let block = &self.blocks[self.block_of[side / 2]];
         let column: Vec<f64> = block.active.iter().map(|&other| self.elastic.entry(block, other, side)).collect();
         let solved = block.inverse.times(&column);
@@ -41,7 +41,7 @@ impl Runner<'_> {
     }
 
     /// Adds a side to the active ones.
-    fn add_side(&mut self, side: Side, coming: &Coming) {
+    pub(super) fn add_side(&mut self, side: Side, coming: &Coming) {
         let block = &mut self.blocks[self.block_of[side / 2]];
         let own = if coming.own == 0.0 { f64::EPSILON } else { coming.own };
         for (carried, solved) in block.carried.chunks_exact_mut(coming.row.len()).zip(&coming.solved) {
@@ -55,7 +55,7 @@ impl Runner<'_> {
     }
 
     /// Takes a side out of the active ones.
-    fn drop_side(&mut self, side: Side) {
+    pub(super) fn drop_side(&mut self, side: Side) {
         let k = self.place[side];
         if k == NOWHERE {
             return;
@@ -160,23 +160,37 @@ impl Runner<'_> {
     /// Rates of the active sides per unit of load from the whole of M.
     fn solve_together(&self) -> Vec<f64> {
         let sides: Vec<Side> = self.active().collect();
-        let through: Vec<Vec<f64>> = sides.iter().map(|&side| self.elastic.follow(side)).collect();
-        let whole = Inverse::of(sides.len(), |i, j| {
-            let (one, other) = (sides[i], sides[j]);
-            let block = &self.blocks[self.block_of[one / 2]];
-            let same = self.block_of[one / 2] == self.block_of[other / 2];
-            let local = if same { self.elastic.entry(block, one, other) } else { 0.0 };
-            let slope = if i == j { self.state[one].slope } else { 0.0 };
-            local + slope - self.elastic.row(one).zip(&through[j]).map(|(row, unit)| row * unit).sum::<f64>()
-        });
+        let entries = self.together(&sides);
+        let whole = Inverse::of(sides.len(), |i, j| entries[i * sides.len() + j]);
         let drives: Vec<f64> = sides.iter().map(|&side| self.elastic.drive(side)).collect();
         (0..sides.len()).map(|i| dot(whole.row(i), &drives)).collect()
+    }
+
+    /// M of some sides, row by row.
+    pub(super) fn together(&self, sides: &[Side]) -> Vec<f64> {
+        let through: Vec<Vec<f64>> = sides.iter().map(|&side| self.elastic.follow(side)).collect();
+        let mut entries = Vec::with_capacity(sides.len() * sides.len());
+        for &one in sides {
+            let block = &self.blocks[self.block_of[one / 2]];
+            for (&other, through) in sides.iter().zip(&through) {
+                let same = self.block_of[one / 2] == self.block_of[other / 2];
+                let local = if same { self.elastic.entry(block, one, other) } else { 0.0 };
+                let slope = if one == other { self.state[one].slope } else { 0.0 };
+                let pulled: f64 = self.elastic.row(one).zip(through).map(|(row, unit)| row * unit).sum();
+                entries.push(local + slope - pulled);
+            }
+        }
+        entries
     }
 
     /// Rates after `driven` changed: it begins to yield (`old_slope` none) or its slope changes.
     ///
     /// `None` where no path goes on.
     pub(super) fn pivot(&mut self, driven: Side, old_slope: Option<f64>) -> Option<Ray> {
+        self.drive(driven, old_slope).or_else(|| self.try_every_set(driven))
+    }
+
+    fn drive(&mut self, driven: Side, old_slope: Option<f64>) -> Option<Ray> {
         self.fetch(driven);
         // The inverse holds the old slope, if it holds the side at all.
         self.drop_side(driven);

@@ -17,8 +17,9 @@
 //! pivoting; DERIVED). The path is advanced by plastic deformation, never by load or
 //! displacement, so snap-back of a storey or of the roof is followed like anything else. The
 //! ray on which everything unloads is left out. Where the family leads back to no movement of
-//! the mode, no equilibrium path joins on under this load: the mode is lost at once. (Trying every
-//! set of yielding modes finds rates apart from the family at about one such end in a hundred.)
+//! the mode, every set of modes at their limits is tried, if they are few. Where that finds
+//! nothing either, no equilibrium path goes on but, at times, one that turns back up with the mode
+//! unloading: the mode is lost at once.
 
 use super::active::{Block, Elastic, Tangent};
 use super::envelope::Envelope;
