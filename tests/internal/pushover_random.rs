@@ -490,6 +490,7 @@ fn ten_thousand_random_buildings_end_in_balance() {
         total.imbalance,
         total.energy
     );
+    assert_eq!(total.buildings as u64, BUILDINGS, "the rest fail, each named above");
     assert_eq!(total.limit + total.zero + total.sudden + total.unstable, total.buildings);
     assert!(2 * total.lost_strength >= total.buildings, "too few lose strength to prove anything");
     assert!(total.storeys.iter().all(|count| *count > 100), "storeys {:?}", total.storeys);
