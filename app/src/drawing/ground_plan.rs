@@ -16,6 +16,11 @@ const FOOT_PX: f64 = 26.0;
 /// The narrowest part that still shows its hatch, px.
 const HATCH_PX: f64 = 5.0;
 
+/// Width of a small letter, px, on the safe side of most fonts.
+const WORD_PX: f64 = 7.5;
+/// Height of a line of small words, px.
+const LINE_PX: f64 = 15.0;
+
 /// What a plan is asked to show.
 #[derive(Clone, Copy, Debug)]
 pub struct PlanLook {
@@ -281,16 +286,21 @@ fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [O
     let [sx, sy] = scale.at(stiff);
     drawing.line(Ink::Axis, [mx, my], [sx, sy]);
     drawing.put(Ink::Thin, Mark::Path(format!("M{} {}a6 6 0 1 0 0.01 0Z", Px(sx), Px(sy - 6.0))));
+    // Words that would run over the edge stand on the other side of their mark.
+    let mut put = |[left, right]: [f64; 2], y: f64, text: String| {
+        let (x, anchor) = if right + WORD_PX * text.chars().count() as f64 > look.width {
+            (left, Anchor::End)
+        } else {
+            (right, Anchor::Start)
+        };
+        drawing.text(Ink::Small, [x, y], anchor, text);
+    };
     if distance * scale.px_m > 26.0 {
-        drawing.text(Ink::Small, [mx + 9.0, my + 16.0], Anchor::Start, "mass");
-        drawing.text(Ink::Small, [sx + 10.0, sy - 6.0], Anchor::Start, format!("stiffness, {words} off"));
+        put([mx - 9.0, mx + 9.0], my + 16.0, "mass".to_owned());
+        put([sx - 10.0, sx + 10.0], sy - 6.0, format!("stiffness, {words} off"));
     } else {
-        drawing.text(
-            Ink::Small,
-            [mx.max(sx) + 12.0, my.min(sy) - 6.0],
-            Anchor::Start,
-            format!("mass and stiffness, {words} apart"),
-        );
+        let ends = [mx.min(sx) - 12.0, mx.max(sx) + 12.0];
+        put(ends, my.min(sy) - 6.0, format!("mass and stiffness, {words} apart"));
     }
     format!("The centre of stiffness lies {words} from the centre of mass.")
 }
@@ -348,8 +358,9 @@ pub fn twist(
     height: f64,
     system: System,
 ) -> Drawing {
-    // Words stand to the right of lines along x and above lines along y.
-    let (scale, high) = scale_to(model, width - 150.0, height);
+    // Words stand to the right, beside lines along x and in a list for lines along y.
+    let (scale, plan_high) = scale_to(model, width - 150.0, height);
+    let high = plan_high.max(LINE_PX * (lines.len() as f64 + 1.0));
     let [[x0, x1], [y0, y1]] = [
         [model.x_lines[0].at_m, model.x_lines[model.x_lines.len() - 1].at_m],
         [model.y_lines[0].at_m, model.y_lines[model.y_lines.len() - 1].at_m],
@@ -379,6 +390,9 @@ pub fn twist(
     drawing.put(Ink::Moved, Mark::Path(closed(&corners.map(stands))));
     let mut last = f64::NEG_INFINITY;
     let mut lowest = f64::INFINITY;
+    let beside = scale.at([x1 + 0.09 * (x1 - x0), 0.0])[0] + 10.0;
+    let list = LINE_PX * lines.len() as f64;
+    let mut listed = (scale.at([x0, y1])[1] + 4.0).min(high - list).max(LINE_PX);
     let mut ordered: Vec<&TwistLine> = lines.iter().collect();
     ordered.sort_by(|one, other| one.at_m.total_cmp(&other.at_m));
     for line in ordered {
@@ -392,24 +406,17 @@ pub fn twist(
         match direction {
             Direction::X => {
                 // A frame stands close to its face: its words move up rather than run into each other.
-                let fy = fy.min(lowest - 15.0);
+                let fy = fy.min(lowest - LINE_PX);
                 lowest = fy;
-                drawing.text(
-                    Ink::Small,
-                    [fx + 0.09 * (x1 - x0) * scale.px_m + 10.0, fy + 4.0],
-                    Anchor::Start,
-                    line.words.clone(),
-                );
+                drawing.text(Ink::Small, [beside, fy + 4.0], Anchor::Start, line.words.clone());
             }
-            // Lines along y stand beside each other: their words may not.
+            // Lines along y stand beside each other: only their names have room there.
             Direction::Y => {
-                if fx - last > 52.0 {
-                    drawing.text(
-                        Ink::Small,
-                        [fx, fy - 0.09 * (y1 - y0) * scale.px_m - 12.0],
-                        Anchor::Middle,
-                        line.words.clone(),
-                    );
+                drawing.text(Ink::Small, [beside, listed], Anchor::Start, line.words.clone());
+                listed += LINE_PX;
+                if fx - last > WORD_PX * (line.name.chars().count() as f64 + 0.5) {
+                    let above = fy - 0.09 * (x1 - x0).max(y1 - y0) * scale.px_m - 4.0;
+                    drawing.text(Ink::Small, [fx, above.max(LINE_PX)], Anchor::Middle, line.name.clone());
                     last = fx;
                 }
             }
@@ -418,11 +425,12 @@ pub fn twist(
     let far = corners.map(|corner| shift(corner)[direction.index()].abs() * 1000.0);
     let (least, largest) =
         far.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), own| (low.min(*own), high.max(*own)));
-    drawing.words = format!(
-        "The floor moves {} at one side and {} at the other, drawn {factor:.0} times larger.",
-        show(least, Dimension::Millimetres, system),
-        show(largest, Dimension::Millimetres, system)
-    );
+    let [least, largest] = [least, largest].map(|moved| show(moved, Dimension::Millimetres, system));
+    drawing.words = if least == largest {
+        format!("The whole floor moves {least} without turning, drawn {factor:.0} times larger.")
+    } else {
+        format!("The floor moves {least} at one side and {largest} at the other, drawn {factor:.0} times larger.")
+    };
     drawing
 }
 

@@ -120,9 +120,9 @@ fn twist_lines(study: &Study, result: &DirectionResult, storey: u32, system: Sys
             let now = show(shear, Dimension::Kilonewtons, system);
             let words = match before.and_then(own) {
                 Some(was) if (was - shear).abs() > 0.005 * was.abs().max(shear.abs()) => {
-                    format!("{} {now}, was {}", line.name, show(was, Dimension::Kilonewtons, system))
+                    format!("{}: {now}, was {}", line.name, show(was, Dimension::Kilonewtons, system))
                 }
-                _ => format!("{} {now}", line.name),
+                _ => format!("{}: {now}", line.name),
             };
             Some(TwistLine { name: line.name.clone(), at_m: line.ordinate_m, words })
         })

@@ -101,7 +101,7 @@ const HEADS: [(&str, Option<Figure>); 7] = [
     ("Weight", Some(Figure::SeismicWeight)),
     ("Stiffness", Some(Figure::StoreyStiffness)),
     ("Strength", Some(Figure::StoreyStrength)),
-    ("Strength ÷ demand", None),
+    ("Strength ÷ demand", Some(Figure::StrengthToDemand)),
     ("Gives way by", None),
 ];
 
@@ -148,29 +148,30 @@ pub fn elevation(
     html.drawing(drawing, "line-elevation");
     html.raw("</div><div class=\"scroller\" id=\"storey-table\" tabindex=\"0\" role=\"group\" aria-label=\"Storeys\">");
     html.raw(
-        "<table class=\"numbers storeys\"><caption class=\"read-only-aloud\">Storeys from the roof down</caption>",
+        "<table class=\"numbers storeys\" role=\"table\"><caption class=\"read-only-aloud\">Storeys from the roof down</caption>",
     );
     let head = format!("height:{}", rem(LINE_HEAD_PX));
-    html.open("thead", &[NONE]);
-    html.open("tr", &[("style", &head)]);
-    html.raw("<th scope=\"col\">Storey</th>");
+    // It keeps its roles on a narrow page too, where it is no longer laid out as a table.
+    html.open("thead", &[("role", "rowgroup")]);
+    html.open("tr", &[("role", "row"), ("style", &head)]);
+    html.raw("<th role=\"columnheader\" scope=\"col\">Storey</th>");
     for (title, figure) in HEADS {
-        html.raw("<th scope=\"col\">");
+        html.raw("<th role=\"columnheader\" scope=\"col\">");
         html.words(title);
         if let Some(figure) = figure {
             html.ask(figure, "storeys");
         }
         html.close("th");
     }
-    html.raw("</tr></thead><tbody>");
+    html.raw("</tr></thead><tbody role=\"rowgroup\">");
     for (row, height) in rows.iter().zip(heights_m.iter().rev()) {
         let height = format!("height:{}", rem(height * scale));
-        html.open("tr", &[("style", &height)]);
-        html.raw("<th scope=\"row\">");
+        html.open("tr", &[("role", "row"), ("style", &height)]);
+        html.raw("<th role=\"rowheader\" scope=\"row\">");
         html.words(&row.storey.to_string());
         html.close("th");
-        for cell in &row.cells {
-            html.leaf("td", &[NONE], cell);
+        for (cell, (title, _)) in row.cells.iter().zip(HEADS) {
+            html.leaf("td", &[("role", "cell"), ("data-label", title)], cell);
         }
         html.close("tr");
     }
