@@ -105,7 +105,7 @@ figures! {
         "Equilibrium; the slab must not yield, so reduced forces are not used.";
     ShearFriction: "Shear friction φVₙ",
         "Design strength of the joint between the slab and the existing beam: bars across it clamp two rough faces together.",
-        "φ μ Avf fs with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete.",
+        "φ μ Avf fs with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete. Where anchorage limits the bars, shear cannot even out along the joint: what it carries is this divided by the ratio of peak to mean shear.",
         "ACI 318-19, 22.9.4.2 and Table 22.9.4.4.";
     StripShear: "Strip in shear φVₙ",
         "Design strength of the slab itself, working in shear in its own plane like a deep beam lying flat.",

@@ -47,6 +47,8 @@ pub struct SlabRow {
     pub bound: &'static str,
     /// Whether the bars' embedment limits the strength.
     pub anchorage_limited: bool,
+    /// What the mean strength is divided by where shear cannot even out along the interface.
+    pub peak: Option<String>,
 }
 
 /// A storey with the floor on top.
@@ -122,6 +124,7 @@ impl Ledger {
                             short: slab.utilisation > 1.0,
                             bound: bound(slab.bound),
                             anchorage_limited: slab.anchorage_limited && slab.friction_governs,
+                            peak: (slab.peak > 1.0).then(|| grouped(slab.peak, 2)),
                         })
                         .collect(),
                 }

@@ -137,6 +137,9 @@ fn slab_cells(html: &mut Html, slabs: &[SlabRow]) {
         if slab.anchorage_limited {
             bound(html, "by anchorage");
         }
+        if let Some(peak) = &slab.peak {
+            bound(html, &format!("÷ {peak} for peaks"));
+        }
     });
     cell(html, "Strip in shear φVₙ", &|html, slab| strength(html, &slab.strip, !slab.friction_governs));
     cell(html, "Utilisation", &|html, slab| {

@@ -10,7 +10,7 @@ pub use capacity::{capacity, limit_in_words, mechanism};
 use crate::finding::{Code, Severity};
 use crate::place::{Class, Place};
 use crate::project::Direction;
-use crate::study::{DirectionResult, Headline, OptionKind, OptionResult, SlabResult, Study};
+use crate::study::{DirectionResult, Headline, OptionKind, OptionResult, SlabBound, SlabResult, Study};
 use crate::units::{Dimension, System, grouped, show};
 use crate::verdict::DirectionCapacity;
 use std::collections::BTreeSet;
@@ -46,6 +46,7 @@ pub fn load_path(option: &OptionResult, direction: Direction, system: System) ->
     text.extend(who_carries(result, direction));
     let slabs: Vec<&SlabResult> = option.slabs.iter().filter(|slab| slab.along_x == along_x).collect();
     text.extend(what_crosses(&slabs, system));
+    text.extend(what_the_frame_withholds(&slabs));
     text.extend(what_comes_back(result, &slabs));
     text.extend(what_must_follow(result, system));
     let worse: Vec<&str> = option
@@ -185,14 +186,29 @@ fn what_it_costs(schemes: &[&OptionResult]) -> Option<String> {
     if closed.len() > 1 {
         let open: Vec<&OptionResult> =
             closed.iter().filter(|(_, days)| *days <= 0.0).map(|(option, _)| *option).collect();
-        let most = closed.iter().fold(closed[0], |most, next| if next.1 > most.1 { *next } else { most });
-        let least = closed.iter().fold(closed[0], |least, next| if next.1 < least.1 { *next } else { least });
-        if most.1 > least.1 {
+        let most = closed.iter().fold(closed[0].1, |most, next| most.max(next.1));
+        let least = closed.iter().fold(closed[0].1, |least, next| least.min(next.1));
+        // Room-days are shown whole: what looks the same counts as a tie.
+        let near = |days: f64| -> Vec<&OptionResult> {
+            closed.iter().filter(|(_, own)| (own - days).abs() < 0.5).map(|(option, _)| *option).collect()
+        };
+        let (longest, shortest) = (near(most), near(least));
+        if most - least >= 0.5 {
             let verb = if open.len() == 1 { "keeps" } else { "keep" };
             parts.push(if open.is_empty() {
-                format!("{} closes rooms for the shortest time and {} for the longest", least.0.letter, most.0.letter)
+                let verb = if shortest.len() == 1 { "closes" } else { "close" };
+                format!(
+                    "{} {verb} rooms for the shortest time and {} for the longest",
+                    letters(&shortest),
+                    letters(&longest)
+                )
             } else {
-                format!("{} {verb} every room open, while {} closes them for longest", letters(&open), most.0.letter)
+                let closing = if longest.len() == 1 { "closes" } else { "close" };
+                format!(
+                    "{} {verb} every room open, while {} {closing} them for longest",
+                    letters(&open),
+                    letters(&longest)
+                )
             });
         }
     }
@@ -305,6 +321,30 @@ fn what_crosses(slabs: &[&SlabResult], system: System) -> Option<String> {
     })
 }
 
+/// Slabs that need not carry the force the elastic stream shows, since their frame gives in before.
+fn what_the_frame_withholds(slabs: &[&SlabResult]) -> Option<String> {
+    let capped = |bound: SlabBound| -> Vec<String> {
+        let own = slabs.iter().filter(|slab| slab.bound == bound && slab.demand_kn < slab.elastic_force_kn.abs());
+        own.map(|slab| format!("level {} on line {}", slab.level, slab.face)).collect()
+    };
+    let ways = [
+        (SlabBound::FootingUplift, "its frame's footings lift before they can hold it back"),
+        (SlabBound::FrameMechanism, "its frame yields before it can take it"),
+    ];
+    let said = |(bound, why): (SlabBound, &str)| {
+        let places = capped(bound);
+        let subject = if places.len() == 1 { "the slab of" } else { "each slab of" };
+        (!places.is_empty()).then(|| {
+            capitalised(&format!(
+                "{subject} {} is checked for less than the elastic force drawn: {why}.",
+                list(&places)
+            ))
+        })
+    };
+    let text: Vec<String> = ways.into_iter().filter_map(said).collect();
+    (!text.is_empty()).then(|| text.join(" "))
+}
+
 /// Where parts push back.
 fn what_comes_back(result: &DirectionResult, slabs: &[&SlabResult]) -> Option<String> {
     let back = || slabs.iter().filter(|slab| slab.elastic_force_kn < 0.0);
@@ -384,7 +424,7 @@ mod tests {
     use super::*;
     use crate::finding::Finding;
     use crate::place::Place;
-    use crate::study::{Added, Band, Failure, Headline, LineResult, SlabBound, StoreyResult, Weakest, WorksResult};
+    use crate::study::{Added, Band, Failure, Headline, LineResult, StoreyResult, Weakest, WorksResult};
 
     fn scheme(index: usize, ratio: f64) -> OptionResult {
         OptionResult {
@@ -592,6 +632,50 @@ mod tests {
             "{text}"
         );
         assert_eq!(load_path(&option, Direction::Y, System::Si), "");
+    }
+
+    #[test]
+    fn says_why_a_slab_is_checked_for_less_than_the_stream_shows() {
+        let mut option = scheme(0, 1.2);
+        option.directions = vec![along_x(vec![storey(1, [228.0, 0.0, 372.0])], Some(vec![372.0]))];
+        let mut roof = slab(4, -900.0, 640.0, 800.0, 900.0);
+        roof.bound = SlabBound::FootingUplift;
+        // A bound that leaves more than the elastic force takes nothing off.
+        let mut floor = slab(1, 120.0, 160.0, 459.0, 529.0);
+        floor.bound = SlabBound::FootingUplift;
+        option.slabs = vec![floor, roof.clone()];
+        let text = load_path(&option, Direction::X, System::Si);
+        let said = "The slab of level 4 on line A is checked for less than the elastic force drawn: its frame's \
+                    footings lift before they can hold it back.";
+        assert!(text.contains(said), "{text}");
+        roof.bound = SlabBound::FrameMechanism;
+        let mut other = roof.clone();
+        other.face = "C".to_owned();
+        option.slabs = vec![roof, other];
+        let text = load_path(&option, Direction::X, System::Si);
+        let said = "Each slab of level 4 on line A and level 4 on line C is checked for less than the elastic force \
+                    drawn: its frame yields before it can take it.";
+        assert!(text.contains(said), "{text}");
+        option.slabs = vec![slab(4, 640.0, 640.0, 800.0, 900.0)];
+        assert!(!load_path(&option, Direction::X, System::Si).contains("less than the elastic"));
+    }
+
+    #[test]
+    fn names_all_that_close_rooms_as_long() {
+        let with = |index: usize, days: f64| {
+            let mut own = scheme(index, 1.1);
+            own.works = Some(WorksResult {
+                room_days: Band { low: 0.5 * days, mid: days, high: 2.0 * days },
+                ..Default::default()
+            });
+            own
+        };
+        let text = options(&study(vec![as_is(0.4), with(0, 449.0), with(1, 63.0), with(2, 63.0)]));
+        assert!(text.contains("B and C close rooms for the shortest time and A for the longest."), "{text}");
+        let text = options(&study(vec![as_is(0.4), with(0, 63.0), with(1, 63.0)]));
+        assert!(!text.contains("close rooms"), "{text}");
+        let text = options(&study(vec![as_is(0.4), with(0, 0.0), with(1, 63.0), with(2, 63.2)]));
+        assert!(text.contains("A keeps every room open, while B and C close them for longest."), "{text}");
     }
 
     #[test]
