@@ -110,7 +110,7 @@ fn every_figure_says_where_it_comes_from() {
 fn an_answer_stands_inside_the_window_and_is_readable() {
     for view in [View::DESK, View::PHONE] {
         let page = clinic(view);
-        page.find("button", "About eccentricity").click();
+        page.find("button", "About capacity ÷ demand").click();
         page.until("it is answered", |page| !text_of(page, ".about:popover-open").is_empty());
         let inside = page.script(
             "const r = document.querySelector('.about:popover-open').getBoundingClientRect();
@@ -223,6 +223,12 @@ fn the_rows_of_the_ledger_stand_where_the_floors_are_drawn() {
 fn on_a_phone_tables_keep_their_roles() {
     let page = clinic(View::PHONE);
     assert!(page.all("columnheader").len() >= 7, "a head for every option");
+    let headlines = page.all("rowheader").len();
+    assert!((3..12).contains(&headlines), "{headlines} rows: the others are folded away");
+    page.find("button", "Nine more figures").focus();
+    page.press("Enter");
+    page.until("the others are there", |page| page.all("rowheader").len() >= 12);
+    assert_eq!(page.focused(), "button Nine more figures");
     assert!(page.all("rowheader").len() >= 12);
     page.turn_to("Load path");
     page.until("the ledger is there", |page| page.all("rowheader").iter().any(|row| row.name() == "Storey 4"));

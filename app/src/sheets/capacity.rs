@@ -263,7 +263,6 @@ pub fn Capacity() -> impl IntoView {
             })
         >
             <Block html=intro/>
-            <Block html=text/>
             <Block html=head/>
             <div class="curve-body">
                 <div class="curve-picture">
@@ -273,6 +272,7 @@ pub fn Capacity() -> impl IntoView {
                     </div>
                     {crate::live::part(scrubber)}
                     <Block html=jumps/>
+                    <Block html=text/>
                 </div>
                 <Block html=events class="curve-events"/>
             </div>

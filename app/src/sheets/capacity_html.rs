@@ -76,7 +76,7 @@ pub fn verdict(html: &mut Html, option: &OptionResult, direction: Direction, sys
     if option.directions.is_empty() {
         return;
     }
-    html.raw("<div class=\"verdicts\">");
+    html.raw(if option.pending { "<div class=\"verdicts stale\">" } else { "<div class=\"verdicts\">" });
     for own in Direction::BOTH {
         let looked_at = own == direction;
         html.open("section", &[("class", if looked_at { "verdict-of looked-at" } else { "verdict-of" })]);
@@ -104,12 +104,6 @@ pub fn verdict(html: &mut Html, option: &OptionResult, direction: Direction, sys
     } else {
         html.note(if option.pending { "follows" } else { "withheld" });
     }
-    html.leaf(
-        "p",
-        &[NONE],
-        "A ratio of one or more does not mean undamaged: members yield, crack and lose strength on the way to the \
-         first limit.",
-    );
     html.raw("</section></div>");
 }
 
@@ -121,26 +115,24 @@ fn direction_verdict(html: &mut Html, capacity: &DirectionCapacity, system: Syst
     } else {
         " the first limit is passed"
     });
-    html.raw("</p><ol class=\"limits\">");
+    html.raw("</p>");
     let end = &capacity.governing().curve.end;
-    for (k, limit) in capacity.limits.iter().enumerate() {
-        html.raw("<li>");
-        if k == 0 {
-            html.words(&format!(
-                "{} (roof at {})",
-                capitalised(&limit_in_words(&limit.reached, end)),
-                length(limit.reached.roof_mm, system)
-            ));
-            if capacity.by_strength {
-                html.words("; before that, the method itself ends: strength falls too fast for a static judgement");
-            }
-        } else {
-            html.leaf("b", &[NONE], &ratio(limit.ratio));
-            html.words(&format!(" if cured, then {}", limit_in_words(&limit.reached, end)));
-        }
-        html.raw("</li>");
+    let Some((first, later)) = capacity.limits.split_first() else { return };
+    html.raw("<p>");
+    html.words(&format!(
+        "{} (roof at {})",
+        capitalised(&limit_in_words(&first.reached, end)),
+        length(first.reached.roof_mm, system)
+    ));
+    if capacity.by_strength {
+        html.words("; before that, the method itself ends: strength falls too fast for a static judgement");
     }
-    html.raw("</ol>");
+    html.raw("</p>");
+    if !later.is_empty() {
+        // What limits it then, the reading says and the chart shows.
+        let ratios: Vec<String> = later.iter().map(|limit| ratio(limit.ratio)).collect();
+        html.note(&format!("{} once that is cured", ratios.join(", then ")));
+    }
 }
 
 fn capitalised(text: &str) -> String {

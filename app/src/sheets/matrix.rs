@@ -45,6 +45,8 @@ pub struct Cell {
     pub lines: Vec<String>,
     /// What qualifies it, a line each.
     pub notes: Vec<String>,
+    /// Whether it is of the state before the last change, until its own result comes.
+    pub stale: bool,
 }
 
 /// A row of the comparison.
@@ -172,8 +174,9 @@ fn place(headline: Headline) -> String {
 fn strength_gain(option: &OptionResult) -> Cell {
     option.strength_gain.map_or_else(
         || without(option),
-        |headline| {
-            noted(format!("{}\u{202f}×", number(headline.ratio, Dimension::Number, System::Si)), place(headline))
+        |headline| Cell {
+            stale: option.pending,
+            ..noted(format!("{}\u{202f}×", number(headline.ratio, Dimension::Number, System::Si)), place(headline))
         },
     )
 }
@@ -208,6 +211,7 @@ fn capacity_to_demand(option: &OptionResult, most: f64) -> Cell {
         verdict: if headline.ratio >= 1.0 { "✓\u{a0}within limits" } else { "limit passed" }.to_owned(),
         bar: Some(ratio_bar(headline.ratio, 1.0, most, BAR_PX)),
         notes: option.directions.iter().filter_map(line).collect(),
+        stale: option.pending,
         ..Cell::default()
     }
 }

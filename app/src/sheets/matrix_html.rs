@@ -28,7 +28,9 @@ fn number_word(number: usize) -> String {
 }
 
 /// The table. It keeps its roles on a narrow page too, where it is no longer laid out as one.
-pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind) -> String {
+///
+/// On a narrow page the rows after the headlines are folded away unless `unfolded`.
+pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind, unfolded: bool) -> String {
     let mut html = Html::default();
     let columns = format!("--columns:{}", matrix.columns.len());
     html.open(
@@ -41,7 +43,8 @@ pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind) -> Strin
             ("tabindex", "0"),
         ],
     );
-    html.open("table", &[("class", "matrix"), ("role", "table"), ("style", &columns)]);
+    let class = if unfolded { "matrix" } else { "matrix folded" };
+    html.open("table", &[("class", class), ("role", "table"), ("style", &columns)]);
     html.raw("<thead role=\"rowgroup\"><tr role=\"row\"><td role=\"cell\" class=\"corner\"></td>");
     for (column, drawing) in matrix.columns.iter().zip(drawings) {
         let is_chosen = column.kind == chosen;
@@ -57,11 +60,17 @@ pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind) -> Strin
         html.close("th");
     }
     html.raw("</tr></thead><tbody role=\"rowgroup\">");
+    let folded = matrix.rows.iter().filter(|row| !row.headline).count();
+    let mut above = true;
     for row in &matrix.rows {
+        if above && !row.headline {
+            fold(&mut html, folded, unfolded);
+            above = false;
+        }
         html.open("tr", &[("role", "row"), when(row.headline, "class", "headline")]);
         row_head(&mut html, row.figure);
         for (cell, column) in row.cells.iter().zip(&matrix.columns) {
-            open_cell(&mut html, &column.title(), column.kind == chosen);
+            open_cell(&mut html, &column.title(), column.kind == chosen, cell.stale);
             figure(&mut html, cell);
             html.close("td");
         }
@@ -70,7 +79,7 @@ pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind) -> Strin
     html.open("tr", &[("role", "row"), ("class", "watch")]);
     row_head(&mut html, Figure::WatchFor);
     for (place, (watch, column)) in matrix.watch.iter().zip(&matrix.columns).enumerate() {
-        open_cell(&mut html, &column.title(), column.kind == chosen);
+        open_cell(&mut html, &column.title(), column.kind == chosen, false);
         findings(&mut html, watch, place);
         html.close("td");
     }
@@ -85,8 +94,26 @@ fn row_head(html: &mut Html, figure: Figure) {
     html.close("th");
 }
 
-fn open_cell(html: &mut Html, title: &str, chosen: bool) {
-    html.open("td", &[("role", "cell"), ("data-option", title), when(chosen, "class", "chosen")]);
+/// The row that opens and folds away what follows the headlines; only a narrow page shows it.
+fn fold(html: &mut Html, rows: usize, unfolded: bool) {
+    html.raw("<tr role=\"row\" class=\"fold\"><td role=\"cell\">");
+    let expanded = if unfolded { "true" } else { "false" };
+    html.open("button", &[("type", "button"), ("id", "fold"), ("data-fold", ""), ("aria-expanded", expanded)]);
+    html.words(&format!("{} more figures", number_word(rows)));
+    html.raw("</button></td></tr>");
+}
+
+fn open_cell(html: &mut Html, title: &str, chosen: bool, stale: bool) {
+    let class = match (chosen, stale) {
+        (true, true) => ("class", "chosen stale"),
+        (true, false) => ("class", "chosen"),
+        (false, true) => ("class", "stale"),
+        (false, false) => NONE,
+    };
+    html.open("td", &[("role", "cell"), ("data-option", title), class]);
+    if stale {
+        html.leaf("span", &[("class", "read-only-aloud")], "Before the last change: ");
+    }
 }
 
 fn figure(html: &mut Html, cell: &Cell) {
@@ -143,7 +170,7 @@ mod tests {
     fn the_chosen_column_is_marked_in_every_row_and_pressed_in_its_head() {
         let matrix = Matrix::of(&sample::study(&sample::project(sample::CLINIC)), System::Si);
         let drawings = vec![Drawing::new(1.0, 1.0); matrix.columns.len()];
-        let html = table(&matrix, &drawings, OptionKind::Scheme { index: 1 });
+        let html = table(&matrix, &drawings, OptionKind::Scheme { index: 1 }, false);
         assert_eq!(html.matches("aria-pressed=\"true\"").count(), 1);
         assert_eq!(html.matches("class=\"chosen\"").count(), matrix.rows.len() + 1);
         assert_eq!(html.matches("<tr").count(), html.matches("</tr>").count());
@@ -151,11 +178,43 @@ mod tests {
     }
 
     #[test]
+    fn figures_of_before_the_last_change_are_marked_and_said_so() {
+        let mut study = sample::study(&sample::project(sample::CLINIC));
+        let written = |study: &Study| {
+            let matrix = Matrix::of(study, System::Si);
+            let drawings = vec![Drawing::new(1.0, 1.0); matrix.columns.len()];
+            table(&matrix, &drawings, OptionKind::Scheme { index: 0 }, false)
+        };
+        assert!(!written(&study).contains("stale"));
+        study.options[1].pending = true;
+        study.options[2].pending = true;
+        let html = written(&study);
+        let kept = |of: usize| {
+            let option = &study.options[of];
+            usize::from(option.strength_gain.is_some()) + usize::from(option.capacity_to_demand.is_some())
+        };
+        assert!(kept(1) > 0);
+        assert_eq!(html.matches("class=\"chosen stale\"").count(), kept(1));
+        assert_eq!(html.matches("class=\"stale\"").count(), kept(2));
+        assert_eq!(html.matches("Before the last change").count(), kept(1) + kept(2));
+    }
+
+    #[test]
+    fn what_follows_the_headlines_can_be_folded_away() {
+        let matrix = Matrix::of(&sample::study(&sample::project(sample::CLINIC)), System::Si);
+        let drawings = vec![Drawing::new(1.0, 1.0); matrix.columns.len()];
+        let written = |unfolded| table(&matrix, &drawings, OptionKind::AsItStands, unfolded);
+        assert!(written(false).contains("matrix folded") && written(false).contains("aria-expanded=\"false\""));
+        assert!(!written(true).contains("matrix folded") && written(true).contains("aria-expanded=\"true\""));
+        assert!(written(false).contains("Nine more figures"));
+    }
+
+    #[test]
     fn a_name_given_by_the_user_stays_text() {
         let mut project = sample::project(sample::CLINIC);
         project.schemes[0].name = "<img src=x>".to_owned();
         let matrix = Matrix::of(&sample::study(&project), System::Si);
-        let html = table(&matrix, &vec![Drawing::new(1.0, 1.0); 7], OptionKind::AsItStands);
+        let html = table(&matrix, &vec![Drawing::new(1.0, 1.0); 7], OptionKind::AsItStands, true);
         assert!(!html.contains("<img") && html.contains("&lt;img src=x&gt;"));
     }
 

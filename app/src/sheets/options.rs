@@ -1,10 +1,12 @@
 //! Sheet 1, Options: which ways forward there are, side by side, and what each gains and costs.
 
 use super::matrix::Matrix;
-use super::{Block, Html, hatches, matrix_html, model_of, reading};
+use super::{Block, Html, attribute, hatches, matrix_html, model_of, reading};
 use crate::chart::StrengthFigure;
 use crate::drawing::{Drawing, Thumbnail, thumbnails};
+use crate::live::on;
 use crate::view::View;
+use leptos::ev;
 use leptos::prelude::*;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::OptionKind;
@@ -44,13 +46,42 @@ pub fn Options() -> impl IntoView {
         });
         html.finish()
     });
+    let unfolded = RwSignal::new(false);
     let table = Memo::new(move |_| {
-        let chosen = view.option.get();
-        matrix.with(|matrix| drawings.with(|drawings| matrix_html::table(matrix, drawings, chosen)))
+        let (chosen, unfolded) = (view.option.get(), unfolded.get());
+        matrix.with(|matrix| drawings.with(|drawings| matrix_html::table(matrix, drawings, chosen, unfolded)))
     });
+    // A scheme that is added or chosen elsewhere may stand beyond the edge.
+    let columns = Memo::new(move |_| matrix.with(|matrix| matrix.columns.len()));
+    Effect::new(move |_| {
+        view.option.track();
+        columns.track();
+        request_animation_frame(show_chosen);
+    });
+    let clicked = move |event: ev::MouseEvent| {
+        if attribute(event.target(), "data-fold").is_some() {
+            unfolded.update(|unfolded| *unfolded = !*unfolded);
+        }
+    };
     view! {
         <Block html=intro/>
-        <Block html=table/>
+        <div on:click=on(clicked)>
+            <Block html=table/>
+        </div>
         <StrengthFigure/>
+    }
+}
+
+/// Brings the chosen column into the part of the comparison that is in view.
+fn show_chosen() {
+    let Some(region) = document().get_element_by_id("matrix-region") else { return };
+    let part =
+        |selector: &str| region.query_selector(selector).ok().flatten().map(|part| part.get_bounding_client_rect());
+    let (Some(column), Some(heads)) = (part(".option.chosen"), part(".corner")) else { return };
+    // The heads of the rows stay in place and cover what scrolls beneath them.
+    let (left, right) = (heads.right(), region.get_bounding_client_rect().right());
+    let beyond = (column.right() - right).max(0.0) - (left - column.left()).max(0.0);
+    if beyond != 0.0 {
+        region.set_scroll_left(region.scroll_left() + beyond.round() as i32);
     }
 }
