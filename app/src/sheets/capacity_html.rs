@@ -128,10 +128,10 @@ fn direction_verdict(html: &mut Html, capacity: &DirectionCapacity, system: Syst
         html.words("; before that, the method itself ends: strength falls too fast for a static judgement");
     }
     html.raw("</p>");
-    if !later.is_empty() {
-        // What limits it then, the reading says and the chart shows.
-        let ratios: Vec<String> = later.iter().map(|limit| ratio(limit.ratio)).collect();
-        html.note(&format!("{} once that is cured", ratios.join(", then ")));
+    if let Some((next, others)) = later.split_first() {
+        // What limits it then, the reading says.
+        let others: String = others.iter().map(|limit| format!(", then {}", ratio(limit.ratio))).collect();
+        html.note(&format!("{} once that is cured{others}", ratio(next.ratio)));
     }
 }
 
