@@ -286,12 +286,15 @@ fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [O
     let [sx, sy] = scale.at(stiff);
     drawing.line(Ink::Axis, [mx, my], [sx, sy]);
     drawing.put(Ink::Thin, Mark::Path(format!("M{} {}a6 6 0 1 0 0.01 0Z", Px(sx), Px(sy - 6.0))));
-    // Words that would run over the edge stand on the other side of their mark.
+    // Words that would run over the edge stand on the other side of their mark, or else over it.
     let mut put = |[left, right]: [f64; 2], y: f64, text: String| {
-        let (x, anchor) = if right + WORD_PX * text.chars().count() as f64 > look.width {
+        let wide = WORD_PX * text.chars().count() as f64;
+        let (x, anchor) = if right + wide <= look.width {
+            (right, Anchor::Start)
+        } else if left - wide >= HEAD_PX {
             (left, Anchor::End)
         } else {
-            (right, Anchor::Start)
+            ((left + right) / 2.0, Anchor::Middle)
         };
         drawing.text(Ink::Small, [x, y], anchor, text);
     };
