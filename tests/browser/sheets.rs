@@ -110,6 +110,7 @@ fn every_figure_says_where_it_comes_from() {
 fn an_answer_stands_inside_the_window_and_is_readable() {
     for view in [View::DESK, View::PHONE] {
         let page = clinic(view);
+        page.find("button", "Put this message away").click();
         page.find("button", "About capacity ÷ demand").click();
         page.until("it is answered", |page| !text_of(page, ".about:popover-open").is_empty());
         let inside = page.script(
