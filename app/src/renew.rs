@@ -178,7 +178,7 @@ impl Renewal {
         let Some(kind) = self.next_pending(app) else { return false };
         let project = self.evaluated.get_untracked();
         let begun = now_ms();
-        let result = keep::guarded(|| app.study.with_untracked(|study| evaluate::whole_option(&project, kind, study)));
+        let result = keep::watched(|| app.study.with_untracked(|study| evaluate::whole_option(&project, kind, study)));
         self.push_ms.set_value(now_ms() - begun);
         let found = result.is_some();
         put(app, result.into_iter().collect());

@@ -107,6 +107,13 @@ fn a_stopped_calculation_locks_the_page() {
     page.find("link", "Save the last good project").click();
     let saved = page.saved("harbour-row-school-block-b.sisterframe.json");
     assert!(Project::from_json(&String::from_utf8_lossy(&saved)).is_ok());
+    // At rest it was not the project that stopped it; while its curves are computed it is.
+    let mark = |page: &Page| page.script("return localStorage.getItem('sisterframe.opening')", &[]);
+    assert!(mark(&page).is_null());
+    page.script("sisterframe.computing = true", &[]);
+    page.press("F9");
+    page.until("the next visit is warned", |page| mark(page) == "1");
+    assert_eq!(page.console().len(), 1, "the browser's report of the second stop");
 }
 
 #[test]

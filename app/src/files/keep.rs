@@ -17,8 +17,9 @@ use wasm_bindgen::JsValue;
 const PROJECT: &str = "sisterframe.project";
 const SHELF: &str = "sisterframe.shelf";
 const UNITS: &str = "sisterframe.units";
-/// Present while a kept project is being computed for the first time: if that stops the
-/// page, the next visit leaves the project alone.
+/// Present while a kept project is being computed for the first time, and after a later evaluation
+/// that stopped the page (set by the script around the module): the next visit then leaves the
+/// project alone.
 const OPENING: &str = "sisterframe.opening";
 /// How long after the last change the project is kept.
 const PAUSE: Duration = Duration::from_millis(400);
@@ -107,6 +108,20 @@ pub fn guarded<T>(first: impl FnOnce() -> T) -> T {
     if let Some(storage) = storage() {
         let _ = storage.remove_item(OPENING);
     }
+    result
+}
+
+/// Runs a later evaluation. Closing the tab in the middle of it is nothing unusual, so no mark is set
+/// beforehand; the script around the module sets it should the module stop meanwhile.
+pub fn watched<T>(later: impl FnOnce() -> T) -> T {
+    let tell = |computing: bool| {
+        if let Ok(tool) = Reflect::get(&window(), &JsValue::from_str("sisterframe")) {
+            let _ = Reflect::set(&tool, &JsValue::from_str("computing"), &JsValue::from_bool(computing));
+        }
+    };
+    tell(true);
+    let result = later();
+    tell(false);
     result
 }
 

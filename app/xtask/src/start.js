@@ -12,9 +12,11 @@
     // Too deep a stack is told as a range error.
     if (!(reason instanceof WebAssembly.RuntimeError || reason instanceof RangeError)) return;
     for (const part of document.body.children) part.inert = part !== notice;
-    say("A calculation has stopped in an unexpected way. Do not use the figures on the page. Reload to go on from the last project that could be computed, or save that project to a file first. ");
+    say("A calculation has stopped in an unexpected way. Do not use the figures on the page. Reload to go on, or save that project to a file first. ");
     // The page leaves its last good project here as text, so that the module need not be asked.
-    const { lastGood, lastGoodName } = globalThis.sisterframe ?? {};
+    const { lastGood, lastGoodName, computing } = globalThis.sisterframe ?? {};
+    // Its curves stopped the page: the next visit must not stop again.
+    if (computing) try { localStorage.setItem("sisterframe.opening", "1"); } catch {}
     if (!lastGood) return;
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob([lastGood], { type: "application/json" }));
