@@ -1,12 +1,12 @@
 //! The building's forms and tables.
 
 use crate::bench::field::fields;
+use crate::bench::lines::tick;
 use crate::bench::schedule::schedule;
 use crate::bench::table::table;
 use crate::live::{on, part, part_while, whether, words};
 use crate::state::App;
 use crate::store::{List, Root, Slot};
-use leptos::ev;
 use leptos::prelude::*;
 use serde_json::json;
 use sisterframe_core::order::sort_by_key;
@@ -180,18 +180,7 @@ fn corridors(app: App) -> AnyView {
             let strip = place as u32 + 1;
             let id = format!("corridor-{strip}");
             let own = whether(move || ticked.with(|ticked| ticked.contains(&strip)));
-            view! {
-                <span class="line-tick">
-                    <input
-                        id=id.clone()
-                        type="checkbox"
-                        prop:checked=own
-                        on:change=on(move |event: ev::Event| turn(strip, event_target_checked(&event)))
-                    />
-                    <label for=id>{name}</label>
-                </span>
-            }
-            .into_any()
+            tick(id, name, own, move |ticked| turn(strip, ticked))
         };
         strips.get().into_iter().enumerate().map(one).collect_view().into_any()
     };

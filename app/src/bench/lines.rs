@@ -108,7 +108,7 @@ pub fn line_names(app: App, held: Held) -> AnyView {
 }
 
 /// A box to tick with its name.
-fn tick(id: String, name: String, is_ticked: Signal<bool>, turn: impl Fn(bool) + 'static) -> AnyView {
+pub fn tick(id: String, name: String, is_ticked: Signal<bool>, turn: impl Fn(bool) + 'static) -> AnyView {
     view! {
         <span class="line-tick">
             <input

@@ -9,6 +9,7 @@ mod inverse;
 mod members;
 mod network;
 mod pivot;
+mod read;
 mod solver;
 mod walk;
 
