@@ -163,6 +163,18 @@ figures! {
         "Capacity ÷ demand with one change at a time. It shows where effort pays and where another member takes over.",
         "Each change is put through the whole evaluation: members of a storey a tenth stronger or able to deform a tenth further, each dimension of a measure about a tenth larger and smaller, a measure left out.",
         "Definition of this tool.";
+    AxialRatio: "Axial load ratio",
+        "Gravity load of the column over the area of its concrete as built times the concrete strength typed in. Above about 0.4 little is left for bending in an earthquake.",
+        "Floor area that rests on it from all floors above, with the part of the live load that is likely to be there, over A·f′c.",
+        "Definition; the threshold is common practice, no source.";
+    MemberFailure: "How it fails",
+        "What gives first in a column or wall when its storey is pushed sideways, at what shear, and up to which storey drift it keeps that strength.",
+        "For each member the least of bending, shear, bar laps, beams and joints, or for walls of shear, bending, rocking and perimeter bars, in the weaker sense; beside it what it would carry if everything stayed elastic.",
+        "ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls (from memory).";
+    MeasureGain: "Measures that fit",
+        "What the storey's strength would become with the measure added to the option looked at, and once it is computed capacity ÷ demand. Nothing is added until it is chosen.",
+        "The whole evaluation with the measure at the sizes usually tried first; a measure the project would refuse carries the reason.",
+        "Definition of this tool; starting sizes are common practice, no source.";
     StoreyStrength: "Storey strength",
         "The largest shear a storey's members reach together at one drift. Stiff, brittle members may be lost before ductile ones come up to strength, so it is not the plain sum.",
         "Each member is followed along its force–drift line; the largest sum over the drifts at which one of them is lost.",

@@ -13,6 +13,7 @@ pub mod condensed_line;
 pub mod evaluate;
 pub mod failure;
 pub mod finding;
+pub mod fitting;
 pub mod footing;
 pub mod frame_line;
 mod frame_mesh;

@@ -6,6 +6,7 @@ mod assistant;
 mod chance;
 mod connection_rules;
 mod demand_rules;
+mod fitting;
 mod frame_lines;
 mod frame_stiffness;
 mod linear_algebra;

@@ -4,10 +4,12 @@
 mod building;
 mod capacity;
 mod load_path;
+mod spot;
 
 pub use building::building;
 pub use capacity::{capacity, limit_in_words, mechanism};
 pub use load_path::load_path;
+pub use spot::{Fact, Failing, SpotWords, spot};
 
 use crate::finding::{Code, Severity};
 use crate::project::Direction;
