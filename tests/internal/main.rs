@@ -7,6 +7,7 @@ mod chance;
 mod connection_rules;
 mod demand_rules;
 mod fitting;
+mod foresight;
 mod frame_lines;
 mod frame_stiffness;
 mod linear_algebra;

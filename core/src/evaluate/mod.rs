@@ -6,11 +6,13 @@
 
 mod capacity;
 mod direction;
+mod foresight;
 mod spectrum;
 mod summary;
 mod trial;
 mod watch;
 
+pub use foresight::{Dial, Foreseen, Foresight, PassLine, Passing};
 pub use spectrum::{SpectrumPoint, elastic_spectrum};
 pub use trial::{Change, Trial, trials, tried};
 
