@@ -1,5 +1,6 @@
 //! The page: sheets, bench, drawings and charts over the core.
 
+mod ahead;
 mod bench;
 pub mod chart;
 pub mod drawing;

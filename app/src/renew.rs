@@ -91,6 +91,7 @@ impl Renewal {
 
     fn renew(self, app: App, settled: bool) {
         self.asked.set_value(false);
+        app.foresights.note_edit(app);
         let project = app.project.get_untracked();
         let visiting = app.document.with_untracked(|document| document.visit().is_some());
         match due(&self.evaluated.get_untracked(), &project) {
@@ -148,7 +149,14 @@ impl Renewal {
         }
         if self.next_pending(app).is_some() {
             self.pushing.set_value(set_timeout_with_handle(move || self.push(app), after).ok());
+        } else {
+            app.foresights.wake(app);
         }
+    }
+
+    /// Whether results are still to come.
+    pub fn is_behind(self, app: App) -> bool {
+        self.asked.get_value() || self.next_pending(app).is_some()
     }
 
     /// The option whose curves come next: the building as it stands, which others are compared

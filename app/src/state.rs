@@ -1,5 +1,6 @@
 //! The page's signals and everything that writes them.
 
+use crate::ahead::Foresights;
 use crate::files::keep;
 use crate::renew::Renewal;
 use crate::store::{
@@ -74,6 +75,8 @@ pub struct App {
     pub shelf: RwSignal<Shelf>,
     /// What has to be computed, and when.
     pub renewal: Renewal,
+    /// What the sliders on the page foresee.
+    pub foresights: Foresights,
 }
 
 impl App {
@@ -112,6 +115,7 @@ impl App {
             message: RwSignal::new(Message::default()),
             shelf: RwSignal::new(shelf),
             renewal,
+            foresights: Foresights::new(),
         }
     }
 

@@ -175,6 +175,10 @@ figures! {
         "What the storey's strength would become with the measure added to the option looked at, and once it is computed capacity ÷ demand. Nothing is added until it is chosen.",
         "The whole evaluation with the measure at the sizes usually tried first; a measure the project would refuse carries the reason.",
         "Definition of this tool; starting sizes are common practice, no source.";
+    Foresight: "Capacity ÷ demand over a slider's range",
+        "What each value of this one dimension would give with all others as they are. The dotted line is one, where the scheme passes; the tick is the value now, a paler one the value before a drag. The curve is unbroken where the direction along x decides and dashed where along y does; its scale does not begin at nothing.",
+        "Stops of the slider, marked by dots, are put through the whole evaluation: first both ends, the middle and the quarters, then between one that passes and one that does not until they are neighbours. A value named as passing was evaluated, and so was its neighbour that does not; between dots that agree nothing was tried.",
+        "Definition of this tool.";
     StoreyStrength: "Storey strength",
         "The largest shear a storey's members reach together at one drift. Stiff, brittle members may be lost before ductile ones come up to strength, so it is not the plain sum.",
         "Each member is followed along its force–drift line; the largest sum over the drifts at which one of them is lost.",

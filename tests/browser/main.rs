@@ -10,6 +10,7 @@ mod checks;
 mod controls;
 mod driver;
 mod flows;
+mod foresight;
 mod look;
 mod opening;
 mod page;

@@ -1,9 +1,11 @@
 //! The measures of the scheme looked at.
 
 use crate::bench::field::fields;
+use crate::bench::foresight::foresight_about;
 use crate::bench::outcome::scheme_outcome;
 use crate::bench::schemes::scheme_list;
 use crate::live::{on, part, part_while, words};
+use crate::sheets::Block;
 use crate::state::App;
 use crate::store::{Command, Root, Slot};
 use leptos::prelude::*;
@@ -72,13 +74,14 @@ fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> An
         })
     });
     let form = move || {
+        let about = Memo::new(move |_| foresight_about(scheme, place));
         let (main, details): (Vec<Field>, Vec<Field>) =
             app.project.with_untracked(|project| root.fields(project)).iter().partition(|field| is_main(field));
         let details = if details.is_empty() {
             ().into_any()
         } else {
             view! {
-                <details class="details">
+                <details class="details" on:toggle=on(move |_| app.foresights.wake(app))>
                     <summary>"Details"</summary>
                     {fields(app, details, |key| Slot::new(root, key))}
                 </details>
@@ -87,6 +90,7 @@ fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> An
         };
         view! {
             <div class="measure-form">
+                <Block html=about class="foresight-about"/>
                 {fields(app, main, |key| Slot::new(root, key))}
                 {details}
             </div>

@@ -6,6 +6,7 @@ mod building;
 mod choices;
 mod drawer;
 mod field;
+mod foresight;
 mod held;
 mod lines;
 mod measures;

@@ -1,7 +1,8 @@
 //! A number: typed, stepped by keys, or dragged where its table offers a slider.
 
+use crate::bench::foresight::foresight;
 use crate::bench::held::{Held, label};
-use crate::bench::outcome::slider_outcome;
+use crate::bench::outcome::{outcomes, slider_outcome};
 use crate::live::{maybe, on, part, words};
 use crate::state::App;
 use crate::store::{digits, shown, stop};
@@ -157,6 +158,7 @@ fn slider(app: App, held: Held) -> AnyView {
             _ => {}
         }
     };
+    let outcomes = outcomes(app, held);
     view! {
         <div class="slider">
             <input
@@ -175,7 +177,8 @@ fn slider(app: App, held: Held) -> AnyView {
                 on:blur=on(move |_| app.end_visit())
             />
             {part(tick)}
-            {slider_outcome(app, held)}
+            {foresight(app, held, outcomes)}
+            {slider_outcome(outcomes)}
         </div>
     }
     .into_any()

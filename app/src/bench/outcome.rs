@@ -48,8 +48,22 @@ pub fn scheme_outcome(app: App, scheme: usize) -> AnyView {
     .into_any()
 }
 
-/// The outcome under a slider that is in use, with what it was before.
-pub fn slider_outcome(app: App, held: Held) -> AnyView {
+/// What a slider's field gives now, and gave when the visit to it began.
+#[derive(Clone, Copy)]
+pub struct Outcomes {
+    now: Memo<Option<Outcome>>,
+    before: Memo<Option<Outcome>>,
+}
+
+impl Outcomes {
+    /// Capacity ÷ demand now, and when the visit began.
+    pub fn ratios(self) -> [Option<f64>; 2] {
+        [self.now, self.before].map(|outcome| Some(outcome.get()?.to_demand?.ratio))
+    }
+}
+
+/// The outcomes of the scheme a field belongs to, or of the option looked at.
+pub fn outcomes(app: App, held: Held) -> Outcomes {
     let scheme = held.slot().root.scheme();
     let now = Memo::new(move |_| {
         let option = match scheme {
@@ -61,6 +75,11 @@ pub fn slider_outcome(app: App, held: Held) -> AnyView {
     let visiting = Memo::new(move |_| held.was.get().is_some());
     // The outcome when the visit began.
     let before = Memo::new(move |_| if visiting.get() { now.get_untracked() } else { None });
+    Outcomes { now, before }
+}
+
+/// The outcome under a slider that is in use, with what it was before.
+pub fn slider_outcome(Outcomes { now, before }: Outcomes) -> AnyView {
     let words = words(move || {
         let Some(now) = now.get() else { return String::new() };
         let before = before.get().unwrap_or(now);

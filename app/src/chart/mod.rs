@@ -5,10 +5,12 @@ mod capacity;
 mod draw;
 mod figure;
 mod fine;
+mod foresight;
 mod strength;
 
 pub use capacity::{Axes, CapacityChart, ChartLook, Numbered, capacity_of, shown_mm};
 pub use draw::{Palette, draw, svg};
 pub use figure::StrengthFigure;
 pub use fine::{ByAverage, FINE, Measure};
+pub use foresight::{SliderCurve, Standing};
 pub use strength::{Profile, StrengthChart};
