@@ -169,7 +169,7 @@ fn office_first_storey_is_soft_and_jackets_move_the_weak_one_up() {
         let soft = standing.findings.iter().any(|finding| {
             finding.code == Code::SoftStorey && finding.place == Place::Storey { storey: 1 } && {
                 let words = if along_x { "along x" } else { "along y" };
-                finding.text.contains(words)
+                finding.text.to_string().contains(words)
             }
         });
         assert!(soft, "the first storey is not named: {:?}", standing.findings);

@@ -176,7 +176,7 @@ impl App {
                 Some(done)
             }
             Err(error) => {
-                self.warn(format!("Not done: {}", in_words(&error)));
+                self.warn(format!("Not done: {}", in_words(&error, self.system.get_untracked())));
                 None
             }
         }
@@ -207,7 +207,7 @@ impl App {
                 Some(entered)
             }
             Err(error) => {
-                self.warn(format!("Not done: {}", in_words(&error)));
+                self.warn(format!("Not done: {}", in_words(&error, self.system.get_untracked())));
                 None
             }
         }
@@ -308,7 +308,10 @@ impl App {
         match Project::from_json(text) {
             Ok(project) => self.take(State { project: Arc::new(project), origin: Origin::Own }),
             Err(error) => {
-                self.warn(format!("{source} was not opened, and the project is as it was. {}", in_words(&error)));
+                self.warn(format!(
+                    "{source} was not opened, and the project is as it was. {}",
+                    in_words(&error, System::Si)
+                ));
             }
         }
     }
@@ -323,8 +326,8 @@ impl App {
 }
 
 /// A refusal as a sentence.
-pub fn in_words(error: &FieldError) -> String {
-    let mut text = error.to_string();
+pub fn in_words(error: &FieldError, system: System) -> String {
+    let mut text = error.in_units(system);
     if let Some(first) = text.get(..1) {
         let upper = first.to_uppercase();
         text.replace_range(..1, &upper);

@@ -6,6 +6,7 @@ use sisterframe_app::store::{
     Command, Document, Due, Origin, Root, Selection, Shelf, Slot, State, demos, due, file_name, parse, read_demos,
     starting_value,
 };
+use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{Control, Field, FieldError, Measure, Project};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::units::System;
@@ -33,7 +34,7 @@ fn first(project: &Project, kind: &str) -> Root {
 }
 
 fn refusal(problem: &str) -> FieldError {
-    FieldError { path: String::new(), value: String::new(), problem: problem.to_owned(), permitted: String::new() }
+    FieldError { path: String::new(), value: String::new(), problem: problem.into(), permitted: Phrase::default() }
 }
 
 #[test]
@@ -113,8 +114,8 @@ fn a_refused_entry_stays_as_a_draft_and_leaves_the_project_alone() {
     assert_eq!(document.state(), &before);
     let draft = &document.drafts()[&slot];
     assert_eq!(draft.text, "5000");
-    assert_eq!(draft.error.problem, "above the permitted range");
-    assert_eq!(draft.error.permitted, "60 to 300 mm");
+    assert_eq!(draft.error.problem.to_string(), "above the permitted range");
+    assert_eq!(draft.error.permitted.to_string(), "60 to 300 mm");
     assert!(draft.error.path.ends_with(".thickness_mm") && draft.error.path.starts_with("schemes["));
 
     assert!(document.enter(&slot, "150", Ok(json!(150))));
@@ -130,7 +131,7 @@ fn what_only_the_whole_project_can_refuse_is_refused_too() {
     // The wall's own field accepts any name; the building has no such line.
     let slot = Slot::new(infill, "line");
     assert!(!document.enter(&slot, "Z", Ok(json!("Z"))));
-    assert_eq!(document.drafts()[&slot].error.problem, "no such grid line");
+    assert_eq!(document.drafts()[&slot].error.problem.to_string(), "no such grid line");
     assert_eq!(document.state(), &before);
 }
 
@@ -192,7 +193,7 @@ fn schemes_are_added_copied_renamed_moved_and_deleted() {
     let name = Slot::new(Root::Scheme(1), "name");
     assert!(document.enter(&name, "Thicker", Ok(json!("Thicker"))));
     assert!(!document.enter(&name, &start[0], Ok(json!(start[0]))), "the name is taken");
-    assert_eq!(document.drafts()[&name].error.problem, "two schemes have this name");
+    assert_eq!(document.drafts()[&name].error.problem.to_string(), "two schemes have this name");
 
     document.apply(&Command::MoveScheme { from: 1, to: 3 }).expect("a place");
     assert_eq!(names(&document)[3], "Thicker");
@@ -248,7 +249,10 @@ fn entries_are_read_in_the_units_shown() {
     assert_eq!(si("sxs_g", "−1"), Ok(json!(-1.0)));
     for text in ["", "lots", "NaN", "inf", "1e999"] {
         let refused = si("sxs_g", text).expect_err(text);
-        assert_eq!((refused.problem.as_str(), refused.permitted.as_str()), ("a number is needed here", "0.05 to 3 g"));
+        assert_eq!(
+            (refused.problem.to_string(), refused.permitted.to_string()),
+            ("a number is needed here".into(), "0.05 to 3 g".into())
+        );
     }
     let gap = Slot::new(first(document.project(), "external_frame"), "slab_mm").field(document.project());
     assert_eq!(parse(&gap.expect("a field"), "8", System::Us), Ok(json!(8.0 * 25.4)));

@@ -73,7 +73,7 @@ fn cells_take_words_as_people_write_them() {
     let project = document.project().clone();
     let read = |list: List, keys: &str, text: &str| {
         let column = list.columns().into_iter().find(|column| column.keys == keys).expect("a column");
-        cell_value_of(&project, list, &column, text, System::Si).map_err(|error| error.problem)
+        cell_value_of(&project, list, &column, text, System::Si).map_err(|error| error.problem.to_string())
     };
     assert_eq!(read(List::Columns, "x", "all"), Ok(json!([])));
     assert_eq!(read(List::Columns, "x", "2-4, 8"), Ok(json!(["2", "3", "4", "8"])));
@@ -179,7 +179,7 @@ fn a_block_grows_the_list_and_what_is_refused_stays_in_its_cell() {
     let block = "P1\t300\t300\t8\t16\nP2\t9000\t300\tmany\t16\nP3\t350\t350\t7\t16";
     assert_eq!(paste(&mut document, list, count, 0, block), Ok((12, 3)));
     assert_eq!(list.count(document.project()), count + 3);
-    let reason = |row: usize, keys: &str| document.drafts()[&cell_slot(list, row, keys)].error.problem.clone();
+    let reason = |row: usize, keys: &str| document.drafts()[&cell_slot(list, row, keys)].error.problem.to_string();
     assert_eq!(reason(count + 1, "x_mm"), "above the permitted range");
     assert_eq!(reason(count + 1, "bars"), "a number is needed here");
     assert_eq!(reason(count + 2, "bars"), "an even number is needed");
@@ -454,7 +454,7 @@ fn a_schedule_changes_the_types_it_names_and_adds_the_others_in_one_step() {
         .iter()
         .flatten()
         .filter_map(|entry| entry.value.as_ref().err())
-        .map(|error| error.problem.clone())
+        .map(|error| error.problem.to_string())
         .collect();
     assert_eq!(problems, ["a number is needed here", "an earlier row of the schedule has this name"]);
     let good = entries.into_iter().take(2).flatten().collect();

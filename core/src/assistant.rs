@@ -6,6 +6,7 @@
 //! follow the practice of their time (common practice, no source). They are what an engineer
 //! would pencil in before the drawings are found, not a design.
 
+use crate::phrase::Phrase;
 use crate::project::{
     Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Corridors, FORMAT, Field, FieldError, GridLine,
     GroundMotion, Hooks, Knowledge, Masonry, Materials, Names, Objective, Occupancy, Project, Record, Rooms, RuleSet,
@@ -88,16 +89,9 @@ pub const QUESTIONS: &[Field] = &[
 /// ```
 pub fn spans(text: &str, system: System) -> Result<Vec<f64>, FieldError> {
     let refused = |value: &str, problem: &str| {
-        let unit = Dimension::Metres.unit(system);
-        let figure = |metres: f64| format!("{:.1}", metres * unit.factor);
-        let permitted = format!(
-            "up to {MAX_BAYS} spans of {} to {} {}, such as {}",
-            figure(SPANS_M.0),
-            figure(SPANS_M.1),
-            unit.symbol,
-            if system == System::Si { "6 × 4.5 or 7.2 2.7" } else { "6 × 15 or 24 9" }
-        );
-        FieldError { path: "spans".to_owned(), value: value.to_owned(), problem: problem.to_owned(), permitted }
+        let such_as = if system == System::Si { ", such as 6 × 4.5 or 7.2 2.7" } else { ", such as 6 × 15 or 24 9" };
+        let permitted = spans_permitted().and(such_as);
+        FieldError { path: "spans".to_owned(), value: value.to_owned(), problem: problem.into(), permitted }
     };
     let spaced = text.replace(['×', '*', 'X'], "x").replace([';', '+', '/', '\n', '\t'], " ");
     let words: Vec<&str> = spaced.split_whitespace().collect();
@@ -299,13 +293,20 @@ fn lettered(place: usize) -> String {
     char::from(b'A' + (place % 26) as u8).to_string()
 }
 
-fn remark(answers: &Answers, own: &Materials) -> String {
+/// How many spans of what length there may be.
+fn spans_permitted() -> Phrase {
+    let mut words = Phrase::from(format!("up to {MAX_BAYS} spans of "));
+    words.extend([Phrase::between(SPANS_M.0, SPANS_M.1, Dimension::Metres)]);
+    words
+}
+
+fn remark(answers: &Answers) -> String {
     format!(
-        "Started from eight answers: every value is an assumption until it is replaced. Concrete {} MPa and bars {} MPa \
-         are lower-bound defaults for {} (ASCE 41-17 tables 10-2 and 10-3, from memory); live loads are of \
+        "Started from eight answers: every value is an assumption until it is replaced. Concrete and bars are \
+         lower-bound defaults for {} (ASCE 41-17 tables 10-2 and 10-3, from memory); live loads are of \
          ASCE 7-16 table 4.3-1 (from memory); slabs, sections, bars, hoops, laps and masonry follow common practice, no \
          source. The ground motion stands in for the site's own.",
-        own.concrete_mpa, own.steel_mpa, answers.year
+        answers.year
     )
 }
 
@@ -322,7 +323,7 @@ pub fn project(answers: &Answers) -> Result<Project, FieldError> {
         Err(FieldError {
             path: key.to_owned(),
             value: value.to_string(),
-            problem: "outside the permitted range".to_owned(),
+            problem: "outside the permitted range".into(),
             permitted: question.spec.range(),
         })
     };
@@ -335,15 +336,15 @@ pub fn project(answers: &Answers) -> Result<Project, FieldError> {
             return Err(FieldError {
                 path: key.to_owned(),
                 value: format!("{} spans", spans.len()),
-                problem: "outside the permitted range".to_owned(),
-                permitted: format!("1 to {MAX_BAYS} spans of {} to {} m", SPANS_M.0, SPANS_M.1),
+                problem: "outside the permitted range".into(),
+                permitted: spans_permitted(),
             });
         }
     }
     let project = Project {
         sisterframe: FORMAT,
         name: String::new(),
-        note: remark(answers, &materials(answers.year)),
+        note: remark(answers),
         rules: RuleSet::USUAL,
         units: Units::Si,
         ground_motion: ground_motion(answers.occupancy),

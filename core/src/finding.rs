@@ -4,7 +4,9 @@
 //! tests assert codes and the page prints words.
 
 use crate::order;
+use crate::phrase::Phrase;
 use crate::place::Place;
+use crate::units::System;
 use serde::Serialize;
 
 /// How much a finding matters.
@@ -70,8 +72,8 @@ catalogue! {
     JointsAsBuilt: Note, "Beam–column joints stay as built";
     DaylightLost: Note, "Wing and infill walls take daylight and openings: {}";
     GapCloses: Watch, "The gap at the sill closes before the storey reaches its strength: {}";
-    LowConcrete: Watch, "Concrete below 10 MPa is outside the range of most formulas used here";
-    HighConcrete: Watch, "Concrete above 60 MPa is outside the range of the formulas used here";
+    LowConcrete: Watch, "Concrete below {} is outside the range of most formulas used here";
+    HighConcrete: Watch, "Concrete above {} is outside the range of the formulas used here";
     LongPlan: Watch, "The plan is more than three times as long as wide: floors may not act as rigid";
     TallBuilding: Watch, "More than eight storeys: a first-mode static method is not enough";
     LongPeriod: Watch, "The period is above one second: higher modes matter";
@@ -85,7 +87,7 @@ catalogue! {
 }
 
 /// A finding at a place.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Finding {
     /// What kind it is.
     pub code: Code,
@@ -94,17 +96,28 @@ pub struct Finding {
     /// Where.
     pub place: Place,
     /// What its text is about: members, values.
-    pub detail: String,
+    pub detail: Phrase,
     /// The text with its detail filled in.
-    pub text: String,
+    pub text: Phrase,
 }
 
 impl Finding {
     /// A finding with the detail its text asks for.
-    pub fn new(code: Code, place: Place, detail: impl AsRef<str>) -> Self {
-        let detail = detail.as_ref().to_owned();
-        Self { code, severity: code.severity(), place, text: code.text().replace("{}", &detail), detail }
+    pub fn new(code: Code, place: Place, detail: impl Into<Phrase>) -> Self {
+        let detail = detail.into();
+        Self { code, severity: code.severity(), place, text: filled(code, [&detail]), detail }
     }
+}
+
+/// The text of a code with its details in it.
+fn filled<'a>(code: Code, details: impl IntoIterator<Item = &'a Phrase>) -> Phrase {
+    let (before, after) = code.text().split_once("{}").unwrap_or((code.text(), ""));
+    let mut text = Phrase::from(before);
+    for (place, detail) in details.into_iter().enumerate() {
+        text.extend((place > 0).then(|| Phrase::from("; ")));
+        text.extend([detail.clone()]);
+    }
+    text.and(after)
 }
 
 /// Findings in words, the gravest first, those of one kind gathered into a line.
@@ -112,22 +125,23 @@ impl Finding {
 /// ```
 /// use sisterframe_core::finding::{Code, Finding, in_words};
 /// use sisterframe_core::place::Place;
+/// use sisterframe_core::units::System;
 /// let footing = |line: &str| Finding::new(Code::FootingNotGiven, Place::Footing { line: line.into() }, format!("the wall on line {line}"));
-/// let lines = in_words(&[footing("1"), footing("8")]);
+/// let lines = in_words(&[footing("1"), footing("8")], System::Si);
 /// assert_eq!(lines.len(), 1);
 /// assert!(lines[0].1.ends_with("holds down the wall on line 1; the wall on line 8"));
 /// ```
-pub fn in_words(findings: &[Finding]) -> Vec<(Severity, String)> {
-    let mut kinds: Vec<(Code, Vec<&str>)> = Vec::new();
+pub fn in_words(findings: &[Finding], system: System) -> Vec<(Severity, String)> {
+    let mut kinds: Vec<(Code, Vec<&Phrase>)> = Vec::new();
     for finding in findings {
         match kinds.iter_mut().find(|(code, _)| *code == finding.code) {
-            Some((_, details)) if details.contains(&finding.detail.as_str()) => {}
+            Some((_, details)) if details.contains(&&finding.detail) => {}
             Some((_, details)) => details.push(&finding.detail),
             None => kinds.push((finding.code, vec![&finding.detail])),
         }
     }
     order::sort_by_key(&mut kinds, |(code, _)| std::cmp::Reverse(code.severity()));
-    kinds.into_iter().map(|(code, details)| (code.severity(), code.text().replace("{}", &details.join("; ")))).collect()
+    kinds.into_iter().map(|(code, details)| (code.severity(), filled(code, details).in_units(system))).collect()
 }
 
 /// The cautions shown on every sheet and written with every export.

@@ -4,6 +4,8 @@
 //! from" for every row it shows. Clauses carry a mark where they were not read in print:
 //! `(from memory)` asks the reader to verify the number of the clause.
 
+use crate::units::System;
+
 /// The answer to "where does this come from".
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Entry {
@@ -28,11 +30,18 @@ macro_rules! figures {
             /// Every figure.
             pub const ALL: &'static [Self] = &[ $( Self::$name, )* ];
 
-            /// Its texts.
-            pub const fn entry(self) -> Entry {
-                match self {
+            /// Its name as the sheets print it.
+            pub const fn title(self) -> &'static str {
+                match self { $( Self::$name => $title, )* }
+            }
+
+            /// Its texts, with quantities and formulas in the units shown.
+            pub fn entry(self, system: System) -> Entry {
+                let entry = match self {
                     $( Self::$name => Entry { title: $title, meaning: $meaning, method: $method, source: $source }, )*
-                }
+                };
+                let own = if system == System::Us { self.method_in_us_units() } else { None };
+                Entry { method: own.unwrap_or(entry.method), ..entry }
             }
         }
     };
@@ -105,11 +114,11 @@ figures! {
         "Equilibrium; the slab must not yield, so reduced forces are not used.";
     ShearFriction: "Shear friction φVₙ",
         "Design strength of the joint between the slab and the existing beam: bars across it clamp two rough faces together.",
-        "φ μ Avf fs with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete. Where anchorage limits the bars, shear cannot even out along the joint: what it carries is this divided by the ratio of peak to mean shear.",
+        "φ μ Avf fs with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete. Where anchorage limits the bars, shear cannot even out along the joint: what it carries is this divided by the ratio of peak to mean shear. A face counts as roughened with hollows of about 6 mm.",
         "ACI 318-19, 22.9.4.2 and Table 22.9.4.4.";
     StripShear: "Strip in shear φVₙ",
         "Design strength of the slab itself, working in shear in its own plane like a deep beam lying flat.",
-        "φ Acv (0.17 √f′c + ρ fy), never above 0.66 √f′c Acv before φ.",
+        "φ Acv (0.17 √f′c + ρ fy), never above 0.66 √f′c Acv before φ, with f′c in MPa.",
         "ACI 318-19, 18.12.9; φ by 21.2.4.";
     Utilisation: "Utilisation",
         "Demand over the lesser design strength, which is underlined. Above one the slab gives way before the frame is used.",
@@ -185,14 +194,44 @@ figures! {
         "Definition of this tool on member strengths by the rule set.";
 }
 
+impl Figure {
+    /// The method in US units, where it names a quantity or a formula that is not free of units.
+    const fn method_in_us_units(self) -> Option<&'static str> {
+        match self {
+            Self::AddedWeight => Some("Volumes times 159 lb/ft³ for concrete and 115 lb/ft³ for masonry."),
+            Self::ShearFriction => Some(
+                "φ μ Avf fs with the bars' stress limited by their anchorage, less tension across the joint; never above \
+                 the bound on the interface with the weaker concrete. Where anchorage limits the bars, shear cannot even \
+                 out along the joint: what it carries is this divided by the ratio of peak to mean shear. A face counts \
+                 as roughened with hollows of about a quarter of an inch.",
+            ),
+            Self::StripShear => Some("φ Acv (2 √f′c + ρ fy), never above 8 √f′c Acv before φ, with f′c in psi."),
+            _ => None,
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::Figure;
+    use crate::model::{CONCRETE_KN_M3, MASONRY_KN_M3};
+    use crate::units::{Dimension, System, show};
+
+    #[test]
+    fn unit_weights_are_told_as_they_are_used() {
+        for system in [System::Si, System::Us] {
+            let method = Figure::AddedWeight.entry(system).method.replace(' ', "");
+            for weight in [CONCRETE_KN_M3, MASONRY_KN_M3] {
+                let own = show(weight, Dimension::KilonewtonsPerCubicMetre, system).replace('\u{a0}', "");
+                assert!(method.contains(&own.replace(".0", "")), "{method}: {own}");
+            }
+        }
+    }
 
     #[test]
     fn every_figure_says_what_how_and_whence_in_sentences() {
         for figure in Figure::ALL {
-            let entry = figure.entry();
+            let entry = figure.entry(System::Us);
             for text in [entry.meaning, entry.method, entry.source] {
                 assert!(text.ends_with('.'), "{figure:?}: {text}");
                 assert!(text.matches(". ").count() < 3, "{figure:?} runs on: {text}");
@@ -203,7 +242,7 @@ mod tests {
     #[test]
     fn strength_over_demand_is_never_called_by_another_name() {
         for figure in [Figure::StrengthGain, Figure::StrengthToDemand, Figure::StoreyStrength] {
-            let entry = figure.entry();
+            let entry = figure.entry(System::Us);
             for text in [entry.title, entry.meaning, entry.method, entry.source] {
                 assert!(!text.to_lowercase().contains("capacity ÷ demand"), "{figure:?}");
             }

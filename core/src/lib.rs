@@ -37,6 +37,7 @@ pub mod modes;
 pub mod openings;
 pub mod order;
 pub mod performance;
+pub mod phrase;
 pub mod place;
 mod plan_matrix;
 pub mod project;

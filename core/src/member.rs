@@ -9,10 +9,16 @@ use crate::finding::{Code, Finding};
 use crate::framing::Framing;
 use crate::hinge::HingeStrength;
 use crate::model::Model;
+use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::project::{Building, Direction};
 use crate::response::Response;
 use crate::storey::Spring;
+use crate::units::Dimension;
+
+/// Concrete strengths between which most formulas were made, MPa (common practice, no source).
+const LEAST_CONCRETE_MPA: f64 = 10.0;
+const MOST_CONCRETE_MPA: f64 = 60.0;
 
 /// Shear a member carries under a response.
 #[derive(Clone, Debug, PartialEq)]
@@ -181,7 +187,7 @@ pub struct Strengths {
 /// What can be said of a model before anything is computed.
 pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
     let mut found = Vec::new();
-    let mut say = |code, place, detail: String| found.push(Finding::new(code, place, detail));
+    let mut say = |code, place, detail: Phrase| found.push(Finding::new(code, place, detail));
     for direction in Direction::BOTH {
         let index = direction.index();
         let captive: Vec<&crate::model::Column> =
@@ -196,50 +202,50 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
                 .collect();
             lines.dedup();
             let detail = format!("{} columns on line {}", captive.len(), lines.join(", "));
-            say(Code::CaptiveColumn, Place::Building, detail);
+            say(Code::CaptiveColumn, Place::Building, detail.into());
         }
     }
-    if building.materials.concrete_mpa < 10.0 {
-        say(Code::LowConcrete, Place::Building, String::new());
+    if building.materials.concrete_mpa < LEAST_CONCRETE_MPA {
+        say(Code::LowConcrete, Place::Building, Phrase::default().size(LEAST_CONCRETE_MPA, Dimension::Megapascals));
     }
-    if building.materials.concrete_mpa > 60.0 {
-        say(Code::HighConcrete, Place::Building, String::new());
+    if building.materials.concrete_mpa > MOST_CONCRETE_MPA {
+        say(Code::HighConcrete, Place::Building, Phrase::default().size(MOST_CONCRETE_MPA, Dimension::Megapascals));
     }
     if model.floors.len() > 8 {
-        say(Code::TallBuilding, Place::Building, String::new());
+        say(Code::TallBuilding, Place::Building, Phrase::default());
     }
     if let Some(floor) = model.floors.first() {
         let (x, y) = (floor.bounds.across(Direction::Y), floor.bounds.across(Direction::X));
         if x.max(y) > 3.0 * x.min(y) {
-            say(Code::LongPlan, Place::Building, String::new());
+            say(Code::LongPlan, Place::Building, Phrase::default());
         }
     }
     for panel in &model.panels {
         let place = model.panel_place(panel.direction, panel.line, panel.bay, panel.storey);
         if !crate::openings::panel_opening(model, panel).is_wall {
-            say(Code::OpeningTooLarge, place.clone(), place.to_string());
+            say(Code::OpeningTooLarge, place.clone(), place.to_string().into());
         }
         let goes_on = panel.storey as usize == model.floors.len()
             || model.panel_at(panel.direction, panel.line, panel.bay, panel.storey + 1).is_some();
         if !goes_on {
             let line = &model.lines(panel.direction)[panel.line].name;
-            say(Code::WallStops, place, format!("line {line}, above storey {}", panel.storey));
+            say(Code::WallStops, place, format!("line {line}, above storey {}", panel.storey).into());
         }
     }
     if model.columns.iter().any(|column| column.jacket.is_some()) {
-        say(Code::JointsAsBuilt, Place::Building, String::new());
+        say(Code::JointsAsBuilt, Place::Building, Phrase::default());
     }
     if model.columns.iter().filter_map(|column| column.wings.as_ref()).any(|wings| wings.spec.embedment_mm == 0.0) {
-        say(Code::WingBarsNotDeveloped, Place::Building, String::new());
+        say(Code::WingBarsNotDeveloped, Place::Building, Phrase::default());
     }
     let winged = model.columns.iter().filter(|column| column.wings.is_some()).count();
     let infills = model.panels.iter().filter(|panel| panel.class() == Class::New).count();
     if winged + infills > 0 {
         let detail = format!("{infills} bays filled, {winged} columns with wings");
-        say(Code::DaylightLost, Place::Building, detail);
+        say(Code::DaylightLost, Place::Building, detail.into());
     }
     for frame in &model.frames {
-        say(Code::SettlementJoint, Place::Footing { line: frame.spec.face.clone() }, String::new());
+        say(Code::SettlementJoint, Place::Footing { line: frame.spec.face.clone() }, Phrase::default());
     }
     found
 }

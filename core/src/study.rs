@@ -6,6 +6,7 @@
 pub use crate::failure::Failure;
 
 use crate::finding::Finding;
+use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::verdict::DirectionCapacity;
 use serde::Serialize;
@@ -71,7 +72,7 @@ pub struct OptionResult {
     /// Name.
     pub name: String,
     /// What is done, one line a measure.
-    pub measures: Vec<String>,
+    pub measures: Vec<Phrase>,
     /// Whether the capacity curves and what rests on them are still to come; what stands in their
     /// place is nothing, or of an earlier state. Never in a whole evaluation.
     #[serde(skip)]

@@ -17,3 +17,4 @@ mod page;
 mod parity;
 mod part;
 mod sheets;
+mod units;

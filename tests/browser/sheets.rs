@@ -4,7 +4,7 @@ use serde_json::json;
 
 use crate::page::{Page, View};
 
-const DEMOS: [&str; 4] =
+pub const DEMOS: [&str; 4] =
     ["Harbour Row School, Block B", "Tern Lane Clinic", "Quarry Street Offices", "Two Streets House"];
 
 /// Opens the page with a demo scenario.

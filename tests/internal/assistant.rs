@@ -16,11 +16,11 @@ fn check(answers: &Answers) {
     assert_eq!(Project::from_json(&made.to_json()), Ok(made.clone()));
     let study = evaluate::study(&made);
     let as_built = study.options.iter().find(|option| option.kind == OptionKind::AsItStands).expect("always there");
-    let trouble: Vec<&str> = as_built
+    let trouble: Vec<String> = as_built
         .findings
         .iter()
         .filter(|finding| finding.severity == Severity::Trouble)
-        .map(|finding| finding.text.as_str())
+        .map(|finding| finding.text.to_string())
         .collect();
     assert!(trouble.is_empty(), "{answers:?}: {trouble:?}");
     assert!(as_built.strength_to_demand.is_some(), "{answers:?}");

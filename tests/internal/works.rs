@@ -400,7 +400,7 @@ fn bays_without_room_are_refused() {
     }
     let refused = Project::from_value(&value).expect_err("no room between the columns");
     assert_eq!(refused.path, "building.columns");
-    assert!(refused.permitted.contains("400 mm"), "{refused}");
+    assert!(refused.permitted.to_string().contains("400 mm"), "{refused}");
 }
 
 #[test]

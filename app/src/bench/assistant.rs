@@ -125,9 +125,8 @@ fn form(texts: &Texts, refused: Option<&FieldError>, system: System) -> String {
         html.close("span");
         html.close("div");
         if let Some(error) = error {
-            let in_si = error.permitted == field.spec.range();
-            let permitted = if in_si { field.spec.range_in(system) } else { error.permitted.clone() };
-            let words = format!("{}. Permitted: {permitted}.", capitalised(&error.problem));
+            let problem = capitalised(&error.problem.in_units(system));
+            let words = format!("{problem}. Permitted: {}.", error.permitted.in_units(system));
             html.leaf("p", &[("class", "error"), ("role", "alert"), ("id", &error_id)], &words);
         }
         html.close("div");
@@ -237,7 +236,7 @@ mod tests {
         let mut texts = starting(System::Us);
         texts[4] = "40".to_owned();
         let error = described(&texts, System::Us).expect_err("too high");
-        assert!(form(&texts, Some(&error), System::Us).contains("Permitted: 7.874 to 16.4 ft."));
+        assert!(form(&texts, Some(&error), System::Us).contains("Permitted: 7.875 to 16.4 ft."));
         texts[4] = "12".to_owned();
         texts[3] = "2.5".to_owned();
         assert_eq!(described(&texts, System::Us).expect_err("half a storey").path, "storeys");

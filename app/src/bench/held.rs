@@ -76,7 +76,7 @@ impl Held {
         let app = App::of_page();
         part(move || {
             let Some(draft) = self.draft.get() else { return ().into_any() };
-            let words = refusal_words(&draft, &self.field, app.system.get());
+            let words = refusal_words(&draft, app.system.get());
             view! { <p class="error" role="alert" id=self.error_id()>{words}</p> }.into_any()
         })
     }
@@ -112,15 +112,13 @@ impl Held {
 }
 
 /// Why an entry was refused, with what is permitted in the units shown.
-pub fn refusal_words(draft: &Draft, field: &Field, system: System) -> String {
-    let spec = &field.spec;
-    let permitted = match draft.error.permitted.as_str() {
+pub fn refusal_words(draft: &Draft, system: System) -> String {
+    let permitted = match draft.error.permitted.in_units(system).as_str() {
         "" => String::new(),
-        own if own == spec.range() => format!(" Permitted: {}.", spec.range_in(system)),
         own if own.ends_with('…') => format!(" Permitted: {own}"),
         own => format!(" Permitted: {own}."),
     };
-    format!("{}.{permitted}", capitalised(&draft.error.problem))
+    format!("{}.{permitted}", capitalised(&draft.error.problem.in_units(system)))
 }
 
 /// With a capital letter.

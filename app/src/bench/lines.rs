@@ -76,8 +76,8 @@ pub fn line_names(app: App, held: Held) -> AnyView {
             Err(FieldError {
                 path: held.slot().path(),
                 value: String::new(),
-                problem: "no line is ticked".to_owned(),
-                permitted: "at least one line, or all".to_owned(),
+                problem: "no line is ticked".into(),
+                permitted: "at least one line, or all".into(),
             })
         } else {
             Ok(json!(list))

@@ -70,7 +70,7 @@ fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> An
     let described = words(move || {
         app.project.with(|project| {
             let own = project.schemes.get(scheme).and_then(|scheme| scheme.measures.get(place));
-            own.map_or_else(String::new, |own| describe(own, &project.building))
+            own.map_or_else(String::new, |own| describe(own, &project.building).in_units(app.system.get()))
         })
     });
     let form = move || {

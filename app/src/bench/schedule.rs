@@ -164,7 +164,7 @@ fn rows_markup(app: App, list: List, read: &Schedule, fields: &[Option<usize>], 
     // Taken by way of trial, so that what only the whole building refuses is told too.
     let mut trial = Document::new(app.document.with_untracked(|document| document.state().clone()));
     if let Err(error) = trial.enter_cells(list, entries.iter().flatten().cloned().collect()) {
-        html.leaf("p", &[("class", "error")], &in_words(&error));
+        html.leaf("p", &[("class", "error")], &in_words(&error, app.system.get_untracked()));
     }
     let count = app.project.with_untracked(|project| list.count(project));
     html.open("ol", &[("class", "schedule-rows"), ("tabindex", "0"), ("aria-label", "Rows of the schedule")]);
@@ -177,7 +177,7 @@ fn rows_markup(app: App, list: List, read: &Schedule, fields: &[Option<usize>], 
             let entry = own.iter().find(|entry| entry.keys == slot.keys && entry.text == draft.text);
             let column = columns.iter().find(|column| column.keys == slot.keys);
             if let (true, Some(entry), Some(column)) = (here, entry, column) {
-                let words = refusal_words(draft, &column.field, app.system.get_untracked());
+                let words = refusal_words(draft, app.system.get_untracked());
                 let words = format!("{}, “{}”: {words}", column.field.spec.label, entry.text);
                 html.leaf("p", &[("class", "error")], &words);
             }

@@ -116,7 +116,7 @@ pub fn refusals(shown: &Shown) -> String {
             capitalised(shown.list.row_word()),
             column.field.spec.label.to_lowercase(),
             draft.text,
-            refusal_words(draft, &column.field, shown.system)
+            refusal_words(draft, shown.system)
         );
         html.leaf("p", &[("class", "error"), ("id", &error_id(&cell_id(shown.list, row, number)))], &words);
     }
@@ -163,8 +163,8 @@ mod tests {
         let error = sisterframe_core::project::FieldError {
             path: String::new(),
             value: String::new(),
-            problem: "too short".to_owned(),
-            permitted: "1 to 25 m".to_owned(),
+            problem: "too short".into(),
+            permitted: "1 to 25 m".into(),
         };
         let slot = cell_slot(List::XLines, 1, "at_m");
         shown.drafts.push((slot, Draft { text: "x\"".to_owned(), value: None, error }));

@@ -6,6 +6,7 @@
 
 use crate::drawing::{Drawing, escaped};
 use sisterframe_core::glossary::Figure;
+use sisterframe_core::units::System;
 use std::fmt::Write;
 
 /// Pixels the drawings count to a root em, so that they grow with the reader's text.
@@ -20,9 +21,15 @@ pub fn rem(px: f64) -> String {
 #[derive(Debug, Default)]
 pub struct Html {
     text: String,
+    system: System,
 }
 
 impl Html {
+    /// Markup whose explanations name quantities, in the units shown.
+    pub fn shown_in(system: System) -> Self {
+        Self { system, ..Self::default() }
+    }
+
     /// What has been written.
     pub fn finish(self) -> String {
         self.text
@@ -102,7 +109,7 @@ impl Html {
     /// A button that says where a figure comes from. The texts are in the page once, and
     /// the button opens them.
     pub fn ask(&mut self, figure: Figure, within: &str) {
-        let entry = figure.entry();
+        let entry = figure.entry(self.system);
         let id = format!("about-{within}-{figure:?}");
         let label = format!("About {}", entry.title.to_lowercase());
         self.raw(" ");
@@ -155,6 +162,6 @@ mod tests {
         html.ask(Figure::Shares, "ledger");
         let html = html.finish();
         assert!(html.contains("popovertarget=\"about-ledger-Shares\"") && html.contains("id=\"about-ledger-Shares\""));
-        assert!(html.contains(Figure::Shares.entry().meaning));
+        assert!(html.contains(Figure::Shares.entry(System::Si).meaning));
     }
 }

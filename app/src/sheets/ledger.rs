@@ -69,6 +69,8 @@ pub struct Ledger {
     pub rows: Vec<LedgerRow>,
     /// Whether any connecting slab works in this direction.
     pub has_slabs: bool,
+    /// The units its figures are shown in.
+    pub system: System,
 }
 
 /// How many connecting slabs meet the level that has most, in a direction.
@@ -130,7 +132,7 @@ impl Ledger {
                 }
             })
             .collect();
-        Some(Self { rows, has_slabs: !slabs.is_empty() })
+        Some(Self { rows, has_slabs: !slabs.is_empty(), system })
     }
 }
 

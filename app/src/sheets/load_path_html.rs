@@ -45,7 +45,7 @@ pub fn lead(html: &mut Html, option: &OptionResult, direction: Direction, flow: 
 
 /// The storey ledger with the drawing beside it, and the same drawing for above it.
 pub fn ledger(ledger: &Ledger, rows: &Rows, [wide, alone]: [&Drawing; 2], floor: Option<u32>) -> String {
-    let mut html = Html::default();
+    let mut html = Html::shown_in(ledger.system);
     html.raw("<div class=\"stream-alone\">");
     html.drawing(alone, "flow");
     html.close("div");
@@ -62,7 +62,7 @@ pub fn ledger(ledger: &Ledger, rows: &Rows, [wide, alone]: [&Drawing; 2], floor:
     let heads = [Figure::StoreyShear, Figure::Shares, Figure::Drift].into_iter();
     for figure in heads.chain(slabs.into_iter().filter(|_| ledger.has_slabs)) {
         html.raw("<th role=\"columnheader\" scope=\"col\">");
-        html.words(figure.entry().title);
+        html.words(figure.title());
         html.ask(figure, "ledger");
         html.close("th");
     }

@@ -106,7 +106,7 @@ fn table(
     let heads = [Figure::StoreyShear, Figure::Shares, Figure::Drift, Figure::SlabDemand];
     for figure in heads.into_iter().filter(|figure| has_slabs || *figure != Figure::SlabDemand) {
         html.raw("<th scope=\"col\">");
-        html.words(if figure == Figure::SlabDemand { "Slab force" } else { figure.entry().title });
+        html.words(if figure == Figure::SlabDemand { "Slab force" } else { figure.title() });
         html.ask(figure, "state");
         html.raw("</th>");
     }

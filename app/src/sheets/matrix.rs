@@ -3,6 +3,7 @@
 use crate::drawing::{Drawing, ratio_bar, size_bar};
 use sisterframe_core::finding::{Severity, in_words};
 use sisterframe_core::glossary::Figure;
+use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::Direction;
 use sisterframe_core::pushover::{LimitKind, LimitReached};
 use sisterframe_core::reading::worst_slab;
@@ -78,6 +79,8 @@ pub struct Matrix {
     pub rows: Vec<Row>,
     /// What to watch for, by option.
     pub watch: Vec<Watch>,
+    /// The units its figures are shown in.
+    pub system: System,
 }
 
 impl Matrix {
@@ -96,7 +99,7 @@ impl Matrix {
                 .max(1.25);
         let most_days = most(&|option| option.works.as_ref().map(|works| works.room_days.mid));
         Self {
-            columns: options.iter().map(column).collect(),
+            columns: options.iter().map(|option| column(option, system)).collect(),
             rows: vec![
                 row(Figure::StrengthGain, true, &strength_gain),
                 row(Figure::CapacityToDemand, true, &|option| capacity_to_demand(option, most_ratio)),
@@ -110,12 +113,13 @@ impl Matrix {
                 row(Figure::Eccentricity, false, &|option| eccentricity(option, system)),
                 row(Figure::WorstSlab, false, &slab),
             ],
-            watch: options.iter().map(watch).collect(),
+            watch: options.iter().map(|option| watch(option, system)).collect(),
+            system,
         }
     }
 }
 
-fn column(option: &OptionResult) -> Column {
+fn column(option: &OptionResult, system: System) -> Column {
     Column {
         kind: option.kind,
         letter: option.letter.clone(),
@@ -124,23 +128,23 @@ fn column(option: &OptionResult) -> Column {
             OptionKind::AsItStands => vec!["Nothing is done".to_owned()],
             OptionKind::Rebuild => vec!["Demolish and build new".to_owned()],
             OptionKind::Scheme { .. } if option.measures.is_empty() => vec!["No measure yet".to_owned()],
-            OptionKind::Scheme { .. } => gathered(&option.measures),
+            OptionKind::Scheme { .. } => gathered(&option.measures, system),
         },
     }
 }
 
 /// Lines that say the same are said once, with their number.
-fn gathered(measures: &[String]) -> Vec<String> {
-    let mut lines: Vec<(usize, &String)> = Vec::new();
+fn gathered(measures: &[Phrase], system: System) -> Vec<String> {
+    let mut lines: Vec<(usize, &Phrase)> = Vec::new();
     for measure in measures {
         match lines.iter_mut().find(|(_, line)| *line == measure) {
             Some((count, _)) => *count += 1,
             None => lines.push((1, measure)),
         }
     }
-    let line = |(count, line): (usize, &String)| {
+    let line = |(count, line): (usize, &Phrase)| {
         // A span of storeys stays on one line.
-        let line = line.replace('–', "\u{2060}–\u{2060}");
+        let line = line.in_units(system).replace('–', "\u{2060}–\u{2060}");
         if count == 1 { line } else { format!("{count} × {line}") }
     };
     lines.into_iter().map(line).collect()
@@ -344,10 +348,12 @@ fn slab(option: &OptionResult) -> Cell {
     }
 }
 
-fn watch(option: &OptionResult) -> Watch {
+fn watch(option: &OptionResult, system: System) -> Watch {
     const SHOWN: usize = 3;
-    let mut words: Vec<(bool, String)> =
-        in_words(&option.findings).into_iter().map(|(severity, text)| (severity == Severity::Trouble, text)).collect();
+    let mut words: Vec<(bool, String)> = in_words(&option.findings, system)
+        .into_iter()
+        .map(|(severity, text)| (severity == Severity::Trouble, text))
+        .collect();
     let more = words.split_off(words.len().min(SHOWN));
     Watch { first: words, more }
 }

@@ -31,7 +31,7 @@ fn number_word(number: usize) -> String {
 ///
 /// On a narrow page the rows after the headlines are folded away unless `unfolded`.
 pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind, unfolded: bool) -> String {
-    let mut html = Html::default();
+    let mut html = Html::shown_in(matrix.system);
     let columns = format!("--columns:{}", matrix.columns.len());
     html.open(
         "div",
@@ -89,7 +89,7 @@ pub fn table(matrix: &Matrix, drawings: &[Drawing], chosen: OptionKind, unfolded
 
 fn row_head(html: &mut Html, figure: Figure) {
     html.raw("<th role=\"rowheader\" scope=\"row\">");
-    html.words(figure.entry().title);
+    html.words(figure.title());
     html.ask(figure, "options");
     html.close("th");
 }

@@ -135,7 +135,7 @@ fn ProjectName() -> impl IntoView {
         if !app.enter_text(&held.slot(), &held.field, &input.value())
             && let Some(draft) = held.draft.get_untracked()
         {
-            app.warn(in_words(&draft.error));
+            app.warn(in_words(&draft.error, app.system.get_untracked()));
         }
     };
     view! {

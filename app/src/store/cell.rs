@@ -48,7 +48,12 @@ pub fn cell_value_of(
     let low = text.to_lowercase();
     let all = ALL.contains(&low.as_str());
     let refused = |problem: &str, permitted: String| {
-        Err(FieldError { path: column.keys.clone(), value: text.to_owned(), problem: problem.to_owned(), permitted })
+        Err(FieldError {
+            path: column.keys.clone(),
+            value: text.to_owned(),
+            problem: problem.into(),
+            permitted: permitted.into(),
+        })
     };
     match column.field.control {
         Control::Span if all && column.optional => Ok(Value::Null),

@@ -6,6 +6,7 @@ use super::measures::new_measure;
 use super::rows::{Cell, RowEdit};
 use super::slot::{Root, Slot, measure};
 use serde_json::{Value, json};
+use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{FieldError, Measure, Project, Record, Scheme};
 use std::sync::Arc;
 
@@ -202,8 +203,8 @@ fn gone(what: &str) -> FieldError {
     FieldError {
         path: "schemes".to_owned(),
         value: String::new(),
-        problem: format!("there is no such {what}"),
-        permitted: String::new(),
+        problem: format!("there is no such {what}").into(),
+        permitted: Phrase::default(),
     }
 }
 

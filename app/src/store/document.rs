@@ -35,7 +35,7 @@ pub struct State {
 
 /// An entry that was refused: it stays in its field while the project holds the last
 /// accepted value.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Draft {
     /// The entry as typed or chosen.
     pub text: String,

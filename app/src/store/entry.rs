@@ -1,6 +1,7 @@
 //! Text in a field and the value it stands for.
 
 use serde_json::{Value, json};
+use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{Control, Field, FieldError};
 use sisterframe_core::units::{Dimension, System, TypedError, plain_number, typed, typed_units};
 
@@ -16,7 +17,7 @@ pub fn parse(field: &Field, text: &str, system: System) -> Result<Value, FieldEr
     }
     match field.control {
         Control::Number | Control::Whole => {
-            let refused = |problem: String, permitted: String| FieldError {
+            let refused = |problem: Phrase, permitted: Phrase| FieldError {
                 path: field.key.to_owned(),
                 value: text.to_owned(),
                 problem,
@@ -24,13 +25,11 @@ pub fn parse(field: &Field, text: &str, system: System) -> Result<Value, FieldEr
             };
             match typed(text, field.spec.dimension, system) {
                 Ok(value) => Ok(json!(value)),
-                Err(TypedError::NoNumber) => {
-                    Err(refused("a number is needed here".to_owned(), field.spec.range_in(system)))
-                }
+                Err(TypedError::NoNumber) => Err(refused("a number is needed here".into(), field.spec.range())),
                 Err(TypedError::OtherUnit(unit)) => {
                     let units = typed_units(field.spec.dimension);
                     let permitted = if units.is_empty() { "a number without a unit".to_owned() } else { units };
-                    Err(refused(format!("“{unit}” is no unit for this"), permitted))
+                    Err(refused(format!("“{unit}” is no unit for this").into(), permitted.into()))
                 }
             }
         }

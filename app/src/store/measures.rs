@@ -7,6 +7,7 @@ use super::command::kind_label;
 use super::slot::{Root, Slot, measure};
 use serde_json::{Value, json};
 use sisterframe_core::fitting::{faces, panels, start, usual_bays};
+use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{
     Building, Control, Direction, Field, FieldError, GridLine, Measure, Names, Project, Span, Wire,
 };
@@ -28,9 +29,11 @@ pub fn new_measure(project: &Project, scheme: usize, kind: &str) -> Result<Measu
     }
     let (problem, permitted) = match last {
         Some(error) => {
-            (format!("no place is left for {}: {}", kind_label(kind).to_lowercase(), error.problem), error.permitted)
+            let mut problem = Phrase::from(format!("no place is left for {}: ", kind_label(kind).to_lowercase()));
+            problem.extend([error.problem]);
+            (problem, error.permitted)
         }
-        None => ("there is no such measure or scheme".to_owned(), String::new()),
+        None => ("there is no such measure or scheme".into(), Phrase::default()),
     };
     Err(FieldError { path: Root::Scheme(scheme).path(), value: kind.to_owned(), problem, permitted })
 }

@@ -229,8 +229,8 @@ fn still_used(list: List, name: &str, why: &str, places: &[String]) -> FieldErro
     FieldError {
         path: list.path(),
         value: format!("“{name}”"),
-        problem: format!("this {} cannot go: {why} {words}", list.row_word()),
-        permitted: "change or delete those first".to_owned(),
+        problem: format!("this {} cannot go: {why} {words}", list.row_word()).into(),
+        permitted: "change or delete those first".into(),
     }
 }
 

@@ -5,6 +5,7 @@ use super::measures::starting_record;
 use super::references::follow;
 use super::slot::{Root, Slot};
 use serde_json::{Value, json};
+use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{Direction, FieldError, Project};
 
 /// A value for a cell.
@@ -163,8 +164,8 @@ fn gone(list: List) -> FieldError {
     FieldError {
         path: list.path(),
         value: String::new(),
-        problem: "there is no such row".to_owned(),
-        permitted: String::new(),
+        problem: "there is no such row".into(),
+        permitted: Phrase::default(),
     }
 }
 
@@ -250,7 +251,11 @@ fn free_wall(project: &Project, rows: &[Value], mut row: Value) -> Result<Value,
     }
     Err(last.map_or_else(
         || gone(List::Walls),
-        |error| FieldError { problem: format!("no place is left for a wall: {}", error.problem), ..error },
+        |error| {
+            let mut problem = Phrase::from("no place is left for a wall: ");
+            problem.extend([error.problem]);
+            FieldError { problem, ..error }
+        },
     ))
 }
 

@@ -97,8 +97,8 @@ impl Schedule {
                     value = Err(FieldError {
                         path: column.keys.clone(),
                         value: text.clone(),
-                        problem: "an earlier row of the schedule has this name".to_owned(),
-                        permitted: "a name of its own".to_owned(),
+                        problem: "an earlier row of the schedule has this name".into(),
+                        permitted: "a name of its own".into(),
                     });
                 }
                 entries.push(Entry { row, keys: column.keys.clone(), text, value });

@@ -2,6 +2,7 @@
 
 use super::list::List;
 use serde_json::Value;
+use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{Building, Control, Field, FieldError, GroundMotion, Measure, Project, Record, Scheme};
 
 /// The record a value belongs to.
@@ -126,8 +127,8 @@ impl Slot {
         let gone = || FieldError {
             path: self.root.path(),
             value: String::new(),
-            problem: "it is no longer part of the project".to_owned(),
-            permitted: String::new(),
+            problem: "it is no longer part of the project".into(),
+            permitted: Phrase::default(),
         };
         let written = match self.root {
             Root::Project => project.set(head, &value),

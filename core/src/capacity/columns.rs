@@ -11,12 +11,14 @@ use crate::material::Bar;
 use crate::math::pow;
 use crate::member::{Carried, Member, Strength};
 use crate::model::Column;
+use crate::phrase::Phrase;
 use crate::project::{Direction, Hooks};
 use crate::rules::{
     BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, Hoops, JointPosition, JointShear,
     PlasticRotations, Ruled, Surface, WallShear,
 };
 use crate::sections::{across, both_senses};
+use crate::units::Dimension;
 
 impl Work<'_> {
     /// Bending strengths of a line's columns, beams and joints.
@@ -41,7 +43,7 @@ impl Work<'_> {
                     let moments = both_senses(section.as_ref(), column.axial_kn, 0.0);
                     if moments == [0.0; 2] {
                         let place = self.model().column_place(&column);
-                        let detail = format!("{place}, {:.0} kN", column.axial_kn);
+                        let detail = Phrase::from(format!("{place}, ")).show(column.axial_kn, Dimension::Kilonewtons);
                         self.found.push(Finding::new(Code::ColumnOverloaded, place, detail));
                     }
                     strengths.columns[s][end] = Some(moments);

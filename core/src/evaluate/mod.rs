@@ -180,7 +180,7 @@ fn rebuild(project: &Project, floor_area_m2: f64) -> OptionResult {
         kind: OptionKind::Rebuild,
         letter: String::new(),
         name: "Rebuild".to_owned(),
-        measures: vec!["Demolish and build new".to_owned()],
+        measures: vec!["Demolish and build new".into()],
         pending: false,
         directions: Vec::new(),
         strength_gain: None,

@@ -2,10 +2,11 @@
 
 use super::{Analysis, Lateral, Standing};
 use crate::finding::{Code, Finding};
+use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::project::Direction;
 use crate::study::{DirectionResult, Failure, MemberResult};
-use crate::units::grouped;
+use crate::units::Dimension::{Kilonewtons, Megapascals, Millimetres};
 
 /// A storey is soft where its drift ratio exceeds this many times that of the storey above
 /// (ASCE 7-16 Table 12.3-2 exception, MEMORY).
@@ -71,7 +72,7 @@ impl Analysis<'_> {
             let short = self.slabs.iter().filter(|slab| slab.face == frame.spec.face && slab.anchorage_limited);
             if let Some(least) = short.min_by(|one, other| one.bar_stress_mpa.total_cmp(&other.bar_stress_mpa)) {
                 let place = Place::Slab { face: least.face.clone(), level: least.level };
-                let detail = format!("face {}, {:.0} MPa", least.face, least.bar_stress_mpa);
+                let detail = Phrase::from(format!("face {}, ", least.face)).show(least.bar_stress_mpa, Megapascals);
                 findings.push(Finding::new(Code::AnchorageGoverns, place, detail));
             }
         }
@@ -94,7 +95,8 @@ impl Analysis<'_> {
             let moved = storey.strength_drift_mm * self.model.sill_beside_m(column, direction) / height;
             (moved > gap_mm).then(|| {
                 let place = self.model.column_place(column);
-                let detail = format!("{place} {}, {moved:.0} mm at the sill", direction.label());
+                let detail = Phrase::from(format!("{place} {}, ", direction.label()));
+                let detail = detail.show(moved, Millimetres).and(" at the sill");
                 Finding::new(Code::GapCloses, place, detail)
             })
         })
@@ -104,7 +106,7 @@ impl Analysis<'_> {
     fn far_side(&self, lateral: &Lateral, standing: &Standing<'_>) -> Option<Finding> {
         let result = &lateral.result;
         let before = standing.directions.iter().find(|other| other.along_x == result.along_x)?;
-        let mut worst: Option<(f64, String, String)> = None;
+        let mut worst: Option<(f64, String, Phrase)> = None;
         for line in result.lines.iter().filter(|line| !line.external) {
             let Some(old) = before.lines.iter().find(|other| other.name == line.name) else { continue };
             let strengthened = lateral.strengths.storeys[0]
@@ -118,12 +120,11 @@ impl Analysis<'_> {
                     worst = Some((
                         now / was,
                         line.name.clone(),
-                        format!(
-                            "{} in storey {storey} ({} kN, was {} kN)",
-                            line.name,
-                            grouped(now, 0),
-                            grouped(was, 0)
-                        ),
+                        Phrase::from(format!("{} in storey {storey} (", line.name))
+                            .show(now, Kilonewtons)
+                            .and(", was ")
+                            .show(was, Kilonewtons)
+                            .and(")"),
                     ));
                 }
             }

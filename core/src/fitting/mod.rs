@@ -14,6 +14,7 @@ pub use places::{faces, from_middle, panels, usual_bays};
 pub use spot::{Reach, Spot};
 
 use crate::model::Model;
+use crate::phrase::Phrase;
 use crate::project::{Building, Direction, GridLine, Measure, Names, Project, Scheme, Span};
 use crate::study::OptionKind;
 
@@ -23,7 +24,7 @@ pub struct Fit {
     /// The measure with the values it would start with.
     pub measure: Measure,
     /// Why it does not fit, in words.
-    pub problem: Option<String>,
+    pub problem: Option<Phrase>,
 }
 
 /// The measures of an option: those of its scheme, none for the building as it stands and a rebuild.
@@ -46,10 +47,13 @@ pub fn fits(project: &Project, option: OptionKind, spot: Spot, reach: Reach) -> 
         let tried = Project { schemes: vec![scheme], ..project.clone() };
         if let Err(error) = tried.check() {
             // A combination has no value of its own, so there is no range to add.
-            let range = if error.value.is_empty() { String::new() } else { format!("; {}", error.permitted) };
-            return Some(format!("{}{range}", error.problem));
+            let mut problem = error.problem;
+            if !error.value.is_empty() {
+                problem.extend([Phrase::from("; "), error.permitted]);
+            }
+            return Some(problem);
         }
-        (Model::unweighed(building, &tried.schemes[0]) == before).then(|| nothing_to_do(measure).to_owned())
+        (Model::unweighed(building, &tried.schemes[0]) == before).then(|| nothing_to_do(measure).into())
     };
     candidates(building, spot, reach).into_iter().map(|measure| Fit { problem: problem(&measure), measure }).collect()
 }

@@ -2,6 +2,7 @@
 
 use super::{counted, storeys_in_words};
 use crate::model::{Bounds, CONCRETE_KN_M3, Frame, Model, Slab};
+use crate::phrase::Phrase;
 use crate::project::{Building, Direction, ExternalFrame, Span};
 
 /// Stands the frame in front of its face.
@@ -75,13 +76,14 @@ fn weight_at(
 }
 
 /// The measure in a line.
-pub(super) fn describe(spec: &ExternalFrame, building: &Building) -> String {
+pub(super) fn describe(spec: &ExternalFrame, building: &Building) -> Phrase {
     format!(
         "External frame on line {}, {}, {}",
         spec.face,
         counted(spec.bays.count() as usize, "bay", "bays"),
         storeys_in_words(building, spec.storeys.map(|last| Span { first: 1, last }))
     )
+    .into()
 }
 
 impl Frame {

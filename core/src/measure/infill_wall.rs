@@ -2,7 +2,9 @@
 
 use super::{counted, storeys_in_words};
 use crate::model::{Model, Panel, PanelOrigin};
+use crate::phrase::Phrase;
 use crate::project::{Building, InfillWall};
+use crate::units::Dimension::Millimetres;
 
 /// Fills the bays it names; masonry there is taken out.
 pub(super) fn apply(infill: &InfillWall, building: &Building, model: &mut Model) {
@@ -28,13 +30,10 @@ pub(super) fn apply(infill: &InfillWall, building: &Building, model: &mut Model)
 }
 
 /// The measure in a line.
-pub(super) fn describe(infill: &InfillWall, building: &Building) -> String {
-    format!(
-        "Fill {} of line {}, {} mm, {}{}",
-        counted(infill.bays.count() as usize, "bay", "bays"),
-        infill.line,
-        infill.thickness_mm,
-        storeys_in_words(building, infill.storeys),
-        if infill.opening.is_some() { ", with openings" } else { "" }
-    )
+pub(super) fn describe(infill: &InfillWall, building: &Building) -> Phrase {
+    let bays = counted(infill.bays.count() as usize, "bay", "bays");
+    Phrase::from(format!("Fill {bays} of line {}, ", infill.line))
+        .size(infill.thickness_mm, Millimetres)
+        .and(format!(", {}", storeys_in_words(building, infill.storeys)))
+        .and(if infill.opening.is_some() { ", with openings" } else { "" })
 }

@@ -2,7 +2,9 @@
 
 use super::{count, counted, covers, storeys_in_words};
 use crate::model::Model;
+use crate::phrase::Phrase;
 use crate::project::{Building, Jacket};
+use crate::units::Dimension::Millimetres;
 
 /// Puts the jacket round the columns it names.
 pub(super) fn apply(jacket: &Jacket, building: &Building, model: &mut Model) {
@@ -14,11 +16,9 @@ pub(super) fn apply(jacket: &Jacket, building: &Building, model: &mut Model) {
 }
 
 /// The measure in a line.
-pub(super) fn describe(jacket: &Jacket, building: &Building) -> String {
-    format!(
-        "Jacket {}, {} mm, {}",
-        counted(count(building, &jacket.x, &jacket.y, jacket.storeys), "column", "columns"),
-        jacket.thickness_mm,
-        storeys_in_words(building, jacket.storeys)
-    )
+pub(super) fn describe(jacket: &Jacket, building: &Building) -> Phrase {
+    let columns = counted(count(building, &jacket.x, &jacket.y, jacket.storeys), "column", "columns");
+    Phrase::from(format!("Jacket {columns}, "))
+        .size(jacket.thickness_mm, Millimetres)
+        .and(format!(", {}", storeys_in_words(building, jacket.storeys)))
 }

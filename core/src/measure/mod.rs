@@ -10,6 +10,7 @@ mod release;
 mod wing_wall;
 
 use crate::model::Model;
+use crate::phrase::Phrase;
 use crate::project::{Building, Measure, Names, Span};
 
 /// Applies a measure to a model.
@@ -24,7 +25,7 @@ pub fn apply(measure: &Measure, building: &Building, model: &mut Model) {
 }
 
 /// Says in a line what a measure does.
-pub fn describe(measure: &Measure, building: &Building) -> String {
+pub fn describe(measure: &Measure, building: &Building) -> Phrase {
     match measure {
         Measure::Jacket(jacket) => jacket::describe(jacket, building),
         Measure::WingWall(wing) => wing_wall::describe(wing, building),

@@ -2,7 +2,9 @@
 
 use super::{count, counted, covers, storeys_in_words};
 use crate::model::Model;
+use crate::phrase::Phrase;
 use crate::project::{Building, Direction, Release};
+use crate::units::Dimension::Millimetres;
 
 /// Frees the columns it names from the sills that hold them.
 pub(super) fn apply(release: &Release, building: &Building, model: &mut Model) {
@@ -20,11 +22,9 @@ pub(super) fn apply(release: &Release, building: &Building, model: &mut Model) {
 }
 
 /// The measure in a line.
-pub(super) fn describe(release: &Release, building: &Building) -> String {
-    format!(
-        "Cut sills free of {}, {} mm gap, {}",
-        counted(count(building, &release.x, &release.y, release.storeys), "column", "columns"),
-        release.gap_mm,
-        storeys_in_words(building, release.storeys)
-    )
+pub(super) fn describe(release: &Release, building: &Building) -> Phrase {
+    let columns = counted(count(building, &release.x, &release.y, release.storeys), "column", "columns");
+    Phrase::from(format!("Cut sills free of {columns}, "))
+        .size(release.gap_mm, Millimetres)
+        .and(format!(" gap, {}", storeys_in_words(building, release.storeys)))
 }

@@ -2,7 +2,9 @@
 
 use super::{count, counted, covers, storeys_in_words};
 use crate::model::{Model, Wings, wing_lengths};
+use crate::phrase::Phrase;
 use crate::project::{Building, Direction, Sides, WingWall};
+use crate::units::Dimension::Millimetres;
 
 /// Adds the wings to the columns it names, where a bay lies on that side; a sill wall
 /// there is cut back and no longer holds the column.
@@ -38,17 +40,15 @@ pub(super) fn apply(wing: &WingWall, building: &Building, model: &mut Model) {
 }
 
 /// The measure in a line.
-pub(super) fn describe(wing: &WingWall, building: &Building) -> String {
+pub(super) fn describe(wing: &WingWall, building: &Building) -> Phrase {
     let sides = match wing.sides {
         Sides::Both => "both sides",
         Sides::Higher | Sides::Lower => "one side",
     };
-    format!(
-        "Wing walls {}, {} × {} mm on {sides} of {}, {}",
-        wing.direction.label(),
-        wing.length_mm,
-        wing.thickness_mm,
-        counted(count(building, &wing.x, &wing.y, wing.storeys), "column", "columns"),
-        storeys_in_words(building, wing.storeys)
-    )
+    let columns = counted(count(building, &wing.x, &wing.y, wing.storeys), "column", "columns");
+    Phrase::from(format!("Wing walls {}, ", wing.direction.label()))
+        .bare(wing.length_mm, Millimetres)
+        .and(" × ")
+        .size(wing.thickness_mm, Millimetres)
+        .and(format!(" on {sides} of {columns}, {}", storeys_in_words(building, wing.storeys)))
 }

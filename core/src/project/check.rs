@@ -2,6 +2,8 @@
 
 use super::fields::{FieldError, Names, Span};
 use super::{Building, Direction, GridLine, Measure, Project, Scheme, Sides};
+use crate::phrase::Phrase;
+use crate::units::Dimension::{Gravity, Metres, Millimetres, Seconds};
 
 /// Slack of comparisons between sums and differences of given lengths, so that a limit met
 /// exactly is not missed by rounding.
@@ -11,8 +13,8 @@ const HAIR: f64 = 1e-6;
 fn refuse(
     path: impl Into<String>,
     value: impl Into<String>,
-    problem: impl Into<String>,
-    permitted: impl Into<String>,
+    problem: impl Into<Phrase>,
+    permitted: impl Into<Phrase>,
 ) -> FieldError {
     FieldError { path: path.into(), value: value.into(), problem: problem.into(), permitted: permitted.into() }
 }
@@ -134,7 +136,7 @@ fn grid(building: &Building) -> Result<(), FieldError> {
                         format!("{path}.at_m"),
                         line.at_m.to_string(),
                         "the bay before this line is too short or too long",
-                        format!("{} to {} m", lines[index - 1].at_m + 1.0, lines[index - 1].at_m + 25.0),
+                        Phrase::between(lines[index - 1].at_m + 1.0, lines[index - 1].at_m + 25.0, Metres),
                     ));
                 }
             }
@@ -199,7 +201,7 @@ fn placings(building: &Building) -> Result<(), FieldError> {
                     format!("building.beam_types[{index}].depth_mm"),
                     beam.depth_mm.to_string(),
                     format!("the slab of storey {} is thicker than the beam", storey + 1),
-                    format!("{} to 2000 mm", floor.slab_mm),
+                    Phrase::between(floor.slab_mm, 2000.0, Millimetres),
                 ));
             }
             if beam.depth_mm / 1000.0 > 0.5 * floor.height_m {
@@ -207,7 +209,7 @@ fn placings(building: &Building) -> Result<(), FieldError> {
                     format!("building.beam_types[{index}].depth_mm"),
                     beam.depth_mm.to_string(),
                     format!("the beam is deeper than half the height of storey {}", storey + 1),
-                    format!("up to {} mm", 500.0 * floor.height_m),
+                    Phrase::most("up to", 500.0 * floor.height_m, Millimetres),
                 ));
             }
         }
@@ -219,7 +221,7 @@ fn placings(building: &Building) -> Result<(), FieldError> {
                 format!("building.column_types[{index}].cover_mm"),
                 column.cover_mm.to_string(),
                 "cover, hoops and bars do not fit into the section",
-                format!("less than {} mm in all", column.x_mm.min(column.y_mm)),
+                Phrase::most("less than", column.x_mm.min(column.y_mm), Millimetres).and(" in all"),
             ));
         }
         if column.bars % 2 != 0 {
@@ -369,7 +371,7 @@ fn check_opening(
                 format!("{path}.opening.width_mm"),
                 opening.width_mm.to_string(),
                 format!("the opening takes more than four fifths of bay {bay}; leave the bay out instead"),
-                format!("200 to {} mm", (800.0 * span + HAIR).floor()),
+                Phrase::between(200.0, (800.0 * span + HAIR).floor(), Millimetres),
             ));
         }
     }
@@ -380,7 +382,7 @@ fn check_opening(
                 format!("{path}.opening.height_mm"),
                 opening.height_mm.to_string(),
                 format!("the opening is higher than storey {storey}"),
-                format!("200 to {} mm", 1000.0 * height),
+                Phrase::between(200.0, 1000.0 * height, Millimetres),
             ));
         }
     }
@@ -428,7 +430,7 @@ fn panels(building: &Building) -> Result<(), FieldError> {
                 format!("{path}.sill_mm"),
                 sill.to_string(),
                 "hardly any opening is left between sill and beam; give the panel as full height",
-                format!("200 to {} mm", (most + HAIR).floor()),
+                Phrase::between(200.0, (most + HAIR).floor(), Millimetres),
             ));
         }
     }
@@ -453,7 +455,7 @@ fn spectrum(project: &Project) -> Result<(), FieldError> {
             "ground_motion.sx1_g",
             motion.sx1_g.to_string(),
             "more than 2.5 times the plateau",
-            format!("up to {} g", 2.5 * motion.sxs_g),
+            Phrase::most("up to", 2.5 * motion.sxs_g, Gravity),
         ));
     }
     for (index, pair) in motion.table.windows(2).enumerate() {
@@ -462,7 +464,7 @@ fn spectrum(project: &Project) -> Result<(), FieldError> {
                 format!("ground_motion.table[{}]", index + 1),
                 pair[1].period_s.to_string(),
                 "periods must rise from row to row",
-                format!("above {} s", pair[0].period_s),
+                Phrase::most("above", pair[0].period_s, Seconds),
             ));
         }
     }
@@ -554,7 +556,7 @@ fn check_measure(building: &Building, measure: &Measure, path: &str) -> Result<(
                     format!("{path}.beam_depth_mm"),
                     frame.beam_depth_mm.to_string(),
                     "deeper than half a storey",
-                    format!("250 to {} mm", (500.0 * lowest).floor()),
+                    Phrase::between(250.0, (500.0 * lowest).floor(), Millimetres),
                 ));
             }
             if frame.slab_mm > frame.beam_depth_mm {
@@ -562,7 +564,7 @@ fn check_measure(building: &Building, measure: &Measure, path: &str) -> Result<(
                     format!("{path}.slab_mm"),
                     frame.slab_mm.to_string(),
                     "thicker than the new beam is deep",
-                    format!("120 to {} mm", frame.beam_depth_mm),
+                    Phrase::between(120.0, frame.beam_depth_mm, Millimetres),
                 ));
             }
             Ok(())
@@ -584,7 +586,7 @@ fn wing_fits(building: &Building, wing: &super::WingWall, path: &str) -> Result<
             format!("{path}.length_mm"),
             wing.length_mm.to_string(),
             "wings from both ends would close the shortest bay; use an infill wall there",
-            format!("200 to {} mm", (most + HAIR).floor()),
+            Phrase::between(200.0, (most + HAIR).floor(), Millimetres),
         ));
     }
     Ok(())
@@ -714,7 +716,7 @@ fn clear_bays(building: &Building, measures: &[Measure], path: &str) -> Result<(
                             format!(
                                 "too little is left between the columns in bay {bay} of line {name}, storey {storey}"
                             ),
-                            format!("{LEAST} mm or more"),
+                            Phrase::or_more(LEAST, Millimetres),
                         ));
                     }
                 }
@@ -727,8 +729,8 @@ fn clear_bays(building: &Building, measures: &[Measure], path: &str) -> Result<(
             return Err(refuse(
                 path,
                 format!("{} mm", frame.spec.column_along_mm),
-                format!("the external frame's columns fill its shortest bay of {shortest} mm"),
-                format!("column_along_mm up to {} mm", shortest - LEAST),
+                Phrase::from("the external frame's columns fill its shortest bay of ").size(shortest, Millimetres),
+                Phrase::most("columns along the face up to", shortest - LEAST, Millimetres),
             ));
         }
     }

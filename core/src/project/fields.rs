@@ -1,43 +1,55 @@
 //! Fields of the project file: one description drives reading, validation, writing,
 //! the JSON Schema, the bench's forms and the sliders.
 
+use crate::phrase::Phrase;
 use crate::units::{Dimension, System, plain_number};
 use serde_json::{Map, Value, json};
 use std::borrow::Cow;
 use std::fmt;
 
 /// A refused value: where, what, and what would be accepted.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FieldError {
     /// Path of the field, such as `building.storeys[1].height_m`; empty for the whole file.
     pub path: String,
     /// The value as found, shortened.
     pub value: String,
     /// What is wrong, in words.
-    pub problem: String,
+    pub problem: Phrase,
     /// The permitted range with its unit, or the permitted words.
-    pub permitted: String,
+    pub permitted: Phrase,
 }
 
 impl fmt::Display for FieldError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let place = if self.path.is_empty() { "project file" } else { &self.path };
-        write!(f, "{place}: {}", self.problem)?;
-        if !self.value.is_empty() {
-            write!(f, " (found {})", self.value)?;
-        }
-        if !self.permitted.is_empty() {
-            write!(f, "; permitted: {}", self.permitted)?;
-        }
-        Ok(())
+        f.write_str(&self.told(&self.value, Phrase::to_string))
     }
 }
 
 impl std::error::Error for FieldError {}
 
 impl FieldError {
+    /// The refusal in the units shown. The file's own number is left out where they are not the
+    /// file's.
+    pub fn in_units(&self, system: System) -> String {
+        let converted = system != System::Si && plain_number(&self.value).is_some();
+        self.told(if converted { "" } else { &self.value }, |phrase| phrase.in_units(system))
+    }
+
+    fn told(&self, value: &str, words: impl Fn(&Phrase) -> String) -> String {
+        let place = if self.path.is_empty() { "project file" } else { &self.path };
+        let mut text = format!("{place}: {}", words(&self.problem));
+        if !value.is_empty() {
+            text.push_str(&format!(" (found {value})"));
+        }
+        if !self.permitted.is_empty() {
+            text.push_str(&format!("; permitted: {}", words(&self.permitted)));
+        }
+        text
+    }
+
     /// A refusal of `value` at `path`.
-    pub fn new(path: &Path<'_>, value: &Value, problem: impl Into<String>, permitted: impl Into<String>) -> Self {
+    pub fn new(path: &Path<'_>, value: &Value, problem: impl Into<Phrase>, permitted: impl Into<Phrase>) -> Self {
         Self { path: path.to_string(), value: shorten(value), problem: problem.into(), permitted: permitted.into() }
     }
 }
@@ -147,31 +159,9 @@ impl Spec {
         }
     }
 
-    /// The permitted range in words, with the SI unit.
-    pub fn range(&self) -> String {
-        let space = if self.unit().is_empty() { "" } else { " " };
-        format!("{} to {}{space}{}", self.min, self.max, self.unit())
-    }
-
-    /// The permitted range in words, in the units shown, to four figures.
-    ///
-    /// ```
-    /// use sisterframe_core::project::Spec;
-    /// use sisterframe_core::units::{Dimension, System};
-    /// let size = Spec::number("Size", Dimension::Millimetres, 150.0, 2000.0, 10.0);
-    /// assert_eq!(size.range_in(System::Us), "5.906 to 78.74 in");
-    /// assert_eq!(size.range_in(System::Si), size.range());
-    /// ```
-    pub fn range_in(&self, system: System) -> String {
-        let unit = self.dimension.unit(system);
-        if unit.factor == 1.0 {
-            return self.range();
-        }
-        let figure = |value: f64| {
-            let shown = value * unit.factor;
-            plain_number(&format!("{shown:.3e}")).unwrap_or(shown).to_string()
-        };
-        format!("{} to {} {}", figure(self.min), figure(self.max), unit.symbol)
+    /// The permitted range.
+    pub fn range(&self) -> Phrase {
+        Phrase::between(self.min, self.max, self.dimension)
     }
 }
 
@@ -505,8 +495,8 @@ pub fn refuse_unknown_keys<'k>(
             return Err(FieldError {
                 path: path.to_string(),
                 value: String::new(),
-                problem: format!("unknown key; the nearest known one is “{nearest}”"),
-                permitted: known.collect::<Vec<_>>().join(", "),
+                problem: format!("unknown key; the nearest known one is “{nearest}”").into(),
+                permitted: known.collect::<Vec<_>>().join(", ").into(),
             });
         }
     }
@@ -538,7 +528,7 @@ fn given<'v>(object: &'v Map<String, Value>, at: &Path<'_>, field: &Field) -> Re
         (None, None) => Err(FieldError {
             path: Path::Key(at, field.key).to_string(),
             value: String::new(),
-            problem: "missing".to_owned(),
+            problem: "missing".into(),
             permitted: field.spec.range_or_label(),
         }),
     }
@@ -578,8 +568,8 @@ pub fn put<T: Wire>(object: &mut Map<String, Value>, key: &str, own: &T) {
 
 impl Spec {
     /// The range for numbers, the label for everything else.
-    fn range_or_label(&self) -> String {
-        if self.max > self.min { self.range() } else { self.label.to_owned() }
+    fn range_or_label(&self) -> Phrase {
+        if self.max > self.min { self.range() } else { self.label.into() }
     }
 }
 

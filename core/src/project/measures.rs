@@ -123,7 +123,7 @@ choice! {
     /// Surface of old concrete at a joint with new.
     pub enum Surface {
         /// Roughened to about 6 mm.
-        Roughened = "roughened", "roughened 6 mm";
+        Roughened = "roughened", "roughened";
         /// Clean but not roughened.
         Plain = "plain", "not roughened";
     }
@@ -255,7 +255,7 @@ macro_rules! measures {
                 let kinds = || [ $( $key ),* ].join(", ");
                 let here = Path::Key(at, "kind");
                 let kind = object.get("kind").ok_or_else(|| FieldError {
-                    path: here.to_string(), value: String::new(), problem: "missing".to_owned(), permitted: kinds(),
+                    path: here.to_string(), value: String::new(), problem: "missing".into(), permitted: kinds().into(),
                 })?;
                 let mut rest = object.clone();
                 rest.remove("kind");

@@ -84,15 +84,15 @@ impl Project {
             return Err(FieldError {
                 path: String::new(),
                 value: format!("{} characters", text.len()),
-                problem: "the file is too large".to_owned(),
-                permitted: format!("up to {MAX_CHARS} characters"),
+                problem: "the file is too large".into(),
+                permitted: format!("up to {MAX_CHARS} characters").into(),
             });
         }
         let value: Value = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|error| FieldError {
             path: String::new(),
             value: String::new(),
-            problem: format!("not a JSON file: {error}"),
-            permitted: "a Sisterframe project file".to_owned(),
+            problem: format!("not a JSON file: {error}").into(),
+            permitted: "a Sisterframe project file".into(),
         })?;
         Self::from_value(&value)
     }
@@ -108,8 +108,8 @@ impl Project {
                 return Err(FieldError {
                     path: "sisterframe".to_owned(),
                     value: String::new(),
-                    problem: "missing: this is not a Sisterframe project".to_owned(),
-                    permitted: format!("format version 1 to {FORMAT}"),
+                    problem: "missing: this is not a Sisterframe project".into(),
+                    permitted: format!("format version 1 to {FORMAT}").into(),
                 });
             }
             Some(version) if version.as_f64().is_some_and(|number| number > f64::from(FORMAT)) => {

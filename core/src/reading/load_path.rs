@@ -21,7 +21,7 @@ pub fn load_path(option: &OptionResult, direction: Direction, system: System) ->
     text.extend(what_the_frame_withholds(&slabs));
     text.extend(what_comes_back(result, &slabs));
     text.extend(what_must_follow(result, system));
-    let worse: Vec<&str> = option
+    let worse = option
         .findings
         .iter()
         .filter(|finding| match finding.code {
@@ -31,9 +31,8 @@ pub fn load_path(option: &OptionResult, direction: Direction, system: System) ->
             }
             code => code == Code::Unstable,
         })
-        .map(|finding| finding.text.as_str())
-        .collect();
-    text.extend(worse.iter().map(|finding| format!("{finding}.")));
+        .map(|finding| format!("{}.", finding.text.in_units(system)));
+    text.extend(worse);
     text.push(
         "How sure: shares follow stiffness before anything yields; once old columns are lost, the new work has to \
          carry their part as well."
