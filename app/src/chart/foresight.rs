@@ -173,7 +173,8 @@ impl SliderCurve<'_> {
         }
         for ([first, last], reason) in refused {
             let reach = if first == last { self.shown(first) } else { self.between(first, last) };
-            sentences.push(format!("Not possible {reach}: {}.", reason.problem.trim_end_matches('.')));
+            sentences
+                .push(format!("Not possible {reach}: {}.", reason.problem.in_units(self.system).trim_end_matches('.')));
         }
         let decided = |along_x: bool| {
             self.foresight
@@ -284,8 +285,8 @@ mod tests {
         let refused = || FieldError {
             path: "schemes[0]".to_owned(),
             value: String::new(),
-            problem: "no room".to_owned(),
-            permitted: String::new(),
+            problem: "no room".into(),
+            permitted: sisterframe_core::phrase::Phrase::default(),
         };
         let rule = |value: f64| if value > 200.0 { Foreseen::Refused(refused()) } else { given(1.1, true, None) };
         let foresight = foreseen(rule);
