@@ -55,6 +55,7 @@ const MAY_BE_WITHHELD: &[&str] = &[
     "capacity_to_demand",
     "largest_ratio",
     "eccentricity_m",
+    "governing",
 ];
 
 /// Keys that hold the largest number for "no limit".

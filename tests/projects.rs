@@ -380,6 +380,7 @@ fn measure(dice: &mut Dice, kind: &str, bounds: &Bounds) -> Value {
         }),
         "wing_wall" => json!({
             "x": x, "y": y, "storeys": storeys,
+            "edge_embedment_mm": if storeys[0] == 1 { json!(180) } else { Value::Null },
             "direction": one_of(dice, &["x", "y"]),
             "sides": one_of(dice, &["both", "higher", "lower"]),
             "length_mm": mm(dice, 300.0, 1000.0),
@@ -435,6 +436,11 @@ fn measure(dice: &mut Dice, kind: &str, bounds: &Bounds) -> Value {
                 frame["storeys"] = dice.whole(1, bounds.storeys).into();
             }
             add_footing(dice, &mut frame, [1.2, 4.0]);
+            // Drawn from what is there, so that older seeds keep their buildings.
+            if frame["across_layers"] == 2 {
+                frame["slab_drop_mm"] = 100.into();
+                frame["slab_openings_m"] = 0.8.into();
+            }
             frame
         }
         "release" => {

@@ -7,7 +7,7 @@ use sisterframe_core::model::{Model, PanelOrigin};
 use sisterframe_core::place::{Class, Place};
 use sisterframe_core::project::{Direction, Project, Scheme};
 use sisterframe_core::study::{
-    Added, Band, DirectionResult, Failure, FloorMove, Headline, LineResult, OptionKind, OptionResult, SlabBound,
+    Added, Band, DirectionResult, Failure, FloorMove, ForceBound, Headline, LineResult, OptionKind, OptionResult,
     SlabResult, StoreyFacts, StoreyResult, Study, Weakest, WorksResult,
 };
 
@@ -125,6 +125,7 @@ fn option(project: &Project, scheme: &Scheme, kind: OptionKind, rank: usize, wei
             }
         }),
         slabs,
+        connections: Vec::new(),
         findings,
         directions,
     }
@@ -164,7 +165,7 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
                 shear_below_kn: frame_shear(index),
                 own_inertia_kn: own(index),
                 demand_kn: demand,
-                bound: if index == 0 { SlabBound::FrameMechanism } else { SlabBound::ElasticSpectrum },
+                bound: if index == 0 { ForceBound::FrameMechanism } else { ForceBound::ElasticSpectrum },
                 friction_kn: friction,
                 friction_capped: false,
                 peak: 1.0,

@@ -61,6 +61,7 @@ catalogue! {
     HeavierByFive: Note, "The added weight is {} of the seismic weight: remember columns and footings";
     HeavierByTen: Watch, "The added weight is {} of the seismic weight: recheck columns, footings and ground";
     SlabShort: Trouble, "The connecting slab cannot carry its force: {}";
+    ConnectionShort: Watch, "More is asked of a connection than it can carry: {}";
     AnchorageGoverns: Watch, "Bars bonded into the existing beam are too short to reach yield: {}";
     FootingUplift: Watch, "The footing lifts before the frame or wall reaches its strength: {}";
     FootingNotGiven: Watch, "No footing is given, so only the weight above holds down {}";

@@ -9,6 +9,10 @@ clause_constants! { CONSTANTS;
     SUBGRADE_PER_BEARING_PER_M: f64 = 120.0, Memory, "common practice, no clause";
     /// Ultimate over allowable bearing pressure where only the latter is known.
     ULTIMATE_PER_ALLOWABLE: f64 = 3.0, Memory, "ASCE/SEI 41-17 8.4.1, presumptive";
+    /// On the ultimate bearing pressure in an earthquake.
+    SAFETY: f64 = 0.5, Memory, "common practice, no clause";
+    /// Friction of concrete cast on ground.
+    SLIDING: f64 = 0.45, Memory, "common practice, no clause";
 }
 
 /// A strip or pad under a wall, or under one column of a frame.

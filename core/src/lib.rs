@@ -10,6 +10,7 @@ pub mod assistant;
 pub mod capacity;
 pub mod column;
 pub mod condensed_line;
+pub mod connection;
 pub mod evaluate;
 pub mod failure;
 pub mod finding;

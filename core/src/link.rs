@@ -1,18 +1,13 @@
-//! External frames: what each can deliver, and what its connecting slabs must carry and can.
+//! External frames: what each can deliver, and what its connecting slabs can carry.
 
-use crate::anchorage::confinement;
-use crate::assembly::Load;
+use crate::connection::link_slab;
 use crate::footing::{Strip, gravity_only_moment_knm};
-use crate::framing::Framing;
 use crate::joint::share_knm;
-use crate::link_slab::{BarRow, BondedSide, FactorChoice, JointCheck, LinkSlab, PeakChoice, SlabPlace, StripStiffness};
-use crate::material::Bar;
-use crate::model::{Frame, Model, Slab};
-use crate::project::{self, Direction, ExternalFrame, Footing, Materials};
-use crate::response::Response;
-use crate::rules::{AnchorageLimit, Note, Ruled, Rules, Surface};
+use crate::link_slab::{JointCheck, StripStiffness};
+use crate::model::{Frame, Slab};
+use crate::project::{ExternalFrame, Footing};
+use crate::rules::{AnchorageLimit, Ruled};
 use crate::sections::{Sections, frame_axial_kn};
-use crate::study::{SlabBound, SlabResult};
 
 /// A footing of the project as the ground sees it.
 pub fn ground(footing: &Footing) -> Strip {
@@ -114,7 +109,7 @@ pub(crate) fn pad_knm(frame: &Frame) -> f64 {
 }
 
 /// Weight of a pad, kN.
-fn pad_kn(footing: &Footing) -> f64 {
+pub(crate) fn pad_kn(footing: &Footing) -> f64 {
     footing.length_m * footing.width_m * footing.depth_m * crate::model::CONCRETE_KN_M3
 }
 
@@ -134,81 +129,6 @@ pub fn strip_stiffness_kn_m(spec: &ExternalFrame, slab: &Slab, modulus_mpa: f64)
     StripStiffness::usual(slab.contact_m, spec.gap_m, spec.slab_mm / 1000.0, modulus_mpa).stiffness_kn_m()
 }
 
-/// What checking the slabs of one direction needs at hand.
-pub struct Context<'a> {
-    /// The model.
-    pub model: &'a Model,
-    /// Its frames.
-    pub framing: &'a Framing,
-    /// Materials of the existing building.
-    pub materials: &'a Materials,
-    /// Rule set.
-    pub rules: &'a dyn Rules,
-    /// Direction.
-    pub direction: Direction,
-    /// Response to the elastic forces.
-    pub response: &'a Response,
-    /// Responses with accidental eccentricity to either side.
-    pub accidental: &'a [Response],
-    /// The elastic load.
-    pub load: &'a Load,
-    /// Elastic force of each level, kN.
-    pub forces_kn: &'a [f64],
-    /// Spectral acceleration of the mode, g.
-    pub acceleration_g: f64,
-    /// Plateau of the spectrum, g.
-    pub plateau_g: f64,
-}
-
-/// A connecting slab as its check takes it, with no force on it yet.
-fn link_slab(materials: &Materials, frame: &Frame, slab: &Slab) -> LinkSlab {
-    let spec = &frame.spec;
-    // The far face of the existing beam needs its cover.
-    let available = (slab.beam_width_mm - 40.0).max(0.0);
-    LinkSlab {
-        length_mm: 1000.0 * slab.contact_m,
-        thickness_mm: spec.slab_mm,
-        // Contact is inside the existing beam only.
-        existing_contact_mm: spec.slab_mm.min(slab.beam_depth_mm),
-        existing_lever_mm: 1000.0 * frame.lever_m,
-        new_lever_mm: spec.beam_width_mm / 2.0,
-        existing: BondedSide {
-            concrete_mpa: materials.concrete_mpa,
-            embedment_mm: spec.embedment_mm.min(available),
-            confinement: confinement(Bar::round(spec.across_bar_mm), slab.beam_depth_mm / 2.0, spec.across_spacing_mm),
-            surface: match spec.surface {
-                project::Surface::Roughened => Surface::Roughened,
-                project::Surface::Plain => Surface::Plain,
-            },
-            // The pull of clamping bars is balanced by pressure on the same interface, so they
-            // need their development length (ACI 318-19 ch. 25) and not a free cone of concrete.
-            edges_mm: None,
-        },
-        new_concrete_mpa: spec.concrete_mpa,
-        // The new beam is cast before the slab: a roughened cold joint with bars that yield.
-        new_surface: Surface::Roughened,
-        across: BarRow {
-            bar: Bar::round(spec.across_bar_mm),
-            spacing_mm: spec.across_spacing_mm,
-            layers: spec.across_layers,
-            yield_mpa: spec.steel_mpa,
-        },
-        along: BarRow {
-            bar: Bar::round(spec.along_bar_mm),
-            spacing_mm: spec.along_spacing_mm,
-            layers: 2,
-            yield_mpa: spec.steel_mpa,
-        },
-        extra_chord_bars: false,
-        force_kn: 0.0,
-        tension_kn: 0.0,
-        capped_by_mechanism: true,
-        factors: FactorChoice::ByClause,
-        peak: PeakChoice::ByBehaviour,
-        lightweight: 1.0,
-    }
-}
-
 /// Nominal strength of a connecting slab without tension across it, the peak of a brittle joint taken
 /// off, kN.
 fn nominal_kn(sections: &Sections<'_>, frame: &Frame, slab: &Slab) -> Ruled<f64> {
@@ -225,83 +145,4 @@ pub(crate) fn slab_strength_kn(sections: &Sections<'_>, frame: &Frame, slab: &Sl
     let anchored = found.anchorage.limit == AnchorageLimit::Yield;
     let places = [joint(&found.existing, anchored), joint(&found.new, true), (found.strip.strength.strength_kn, true)];
     Ok(places.into_iter().fold((f64::INFINITY, true), |least, next| if next.0 < least.0 { next } else { least }))
-}
-
-/// Checks every connecting slab of a direction.
-pub fn slabs(context: &Context<'_>) -> Ruled<Vec<SlabResult>> {
-    let sections = Sections::new(context.model, context.materials, context.rules)?;
-    let levers = crate::capacity::levers(context.model, context.forces_kn);
-    let shears = crate::hazard::storey_shears(context.forces_kn);
-    let mut results = Vec::new();
-    for (index, frame) in context.model.frames.iter().enumerate() {
-        if frame.direction != context.direction {
-            continue;
-        }
-        let caps = frame_caps(&sections, frame, &levers, &shears)?;
-        for (level, slab) in frame.slabs.iter().enumerate() {
-            if let Some(slab) = slab {
-                results.push(check(context, &caps, index, level, slab)?);
-            }
-        }
-    }
-    Ok(results)
-}
-
-/// Checks one connecting slab.
-fn check(context: &Context<'_>, caps: &[FrameCap], index: usize, level: usize, slab: &Slab) -> Ruled<SlabResult> {
-    let frame = &context.model.frames[index];
-    let own = &context.response.linked[index];
-    let elastic = own.link_force_kn[level];
-    let largest = context
-        .accidental
-        .iter()
-        .map(|response| response.linked[index].link_force_kn[level].abs())
-        .fold(elastic.abs(), f64::max);
-    // The most the storeys below and above can differ by, in either sense of each.
-    let delivered = |of: fn(&FrameCap) -> f64| of(&caps[level]) + caps.get(level + 1).map_or(0.0, of);
-    let mechanism = delivered(|cap| cap.mechanism_kn);
-    let uplift = delivered(|cap| cap.uplift_kn);
-    let (demand, bound) = [(mechanism, SlabBound::FrameMechanism), (uplift, SlabBound::FootingUplift)]
-        .into_iter()
-        .fold((largest, SlabBound::ElasticSpectrum), |least, next| if next.0 < least.0 { next } else { least });
-    let own_weight = frame.weight_kn[level];
-    // The frame's own mass pulls on the slab across the face (30 % at the same time, and not
-    // less than a fifth of the plateau: the collector rule for anchorage of heavy parts).
-    let tension = (0.3 * context.acceleration_g * own_weight).max(0.2 * context.plateau_g * own_weight);
-    let found = LinkSlab {
-        force_kn: demand,
-        tension_kn: tension,
-        capped_by_mechanism: bound != SlabBound::ElasticSpectrum,
-        ..link_slab(context.materials, frame, slab)
-    }
-    .check(context.rules)?;
-    let joint = if found.new.utilisation > found.existing.utilisation { &found.new } else { &found.existing };
-    let (friction_kn, strip_kn) = (joint.design_kn, found.strip.design_kn);
-    let strength_kn = (friction_kn / joint.peak).min(strip_kn);
-    Ok(SlabResult {
-        face: frame.spec.face.clone(),
-        along_x: frame.direction == Direction::X,
-        level: level as u32 + 1,
-        stiffness_kn_m: context.framing.frames[index].link_kn_m[level].unwrap_or(0.0),
-        elastic_force_kn: elastic,
-        shear_above_kn: own.storey_shear_kn.get(level + 1).copied().unwrap_or(0.0),
-        shear_below_kn: own.storey_shear_kn[level],
-        own_inertia_kn: context.load.linked_kn[index][level],
-        demand_kn: found.strip.demand_kn,
-        bound,
-        friction_kn,
-        friction_capped: joint.strength.notes.has(Note::CapGoverns),
-        peak: joint.peak,
-        bar_stress_mpa: found.anchorage.stress_mpa,
-        anchorage_limited: found.anchorage.limit != AnchorageLimit::Yield,
-        strip_kn,
-        strip_capped: found.strip.strength.notes.has(Note::CapGoverns),
-        strength_kn,
-        friction_governs: found.governs != SlabPlace::Strip,
-        phi: [joint.factor, found.strip.factor],
-        moment_kn_m: found.existing.moment_knm,
-        chord_kn: found.existing.chord_kn,
-        tension_kn: tension,
-        utilisation: found.utilisation.min(f64::MAX),
-    })
 }

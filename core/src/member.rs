@@ -4,6 +4,7 @@
 //! anchorage, shear by the rule set; walls by shear, bending, rocking and the bars round
 //! them; external frames by their own mechanism, their footings and their slabs.
 
+use crate::capacity::WallJoints;
 use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
@@ -181,6 +182,8 @@ pub struct Strengths {
     pub storeys: Vec<Vec<Member>>,
     /// Places of plastic deformation in the order of the lines.
     pub hinges: Vec<HingeStrength>,
+    /// Joints of walls with new panels, by storey and line.
+    pub joints: Vec<WallJoints>,
     pub(crate) found: Vec<Finding>,
 }
 

@@ -5,6 +5,7 @@
 
 pub use crate::failure::Failure;
 
+use crate::connection::ConnectionResult;
 use crate::finding::Finding;
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
@@ -96,6 +97,8 @@ pub struct OptionResult {
     pub works: Option<WorksResult>,
     /// Connecting slabs, by face and level.
     pub slabs: Vec<SlabResult>,
+    /// Connections and footings with their working.
+    pub connections: Vec<ConnectionResult>,
     /// What to watch for, the gravest first.
     pub findings: Vec<Finding>,
 }
@@ -276,25 +279,34 @@ pub struct LineResult {
     pub drift_mm: Vec<f64>,
 }
 
-/// What a bound is set by.
+/// What sets the force a connection is checked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum SlabBound {
+pub enum ForceBound {
     /// The elastic spectrum, nothing divided.
     ElasticSpectrum,
     /// The most the added frame can take before its own mechanism.
     FrameMechanism,
     /// The most the added frame can take before its footings lift.
     FootingUplift,
+    /// The performance point, raised for dynamic effects.
+    PerformancePoint,
+    /// The share of the least force on the floor.
+    LeastFloorForce,
+    /// The most the member itself can take.
+    OwnStrength,
 }
 
-impl SlabBound {
+impl ForceBound {
     /// In words.
     pub const fn label(self) -> &'static str {
         match self {
             Self::ElasticSpectrum => "elastic spectrum",
             Self::FrameMechanism => "bending mechanism of the added frame",
             Self::FootingUplift => "uplift of the added frame's footings",
+            Self::PerformancePoint => "performance point",
+            Self::LeastFloorForce => "least force on the floor",
+            Self::OwnStrength => "strength of the member itself",
         }
     }
 }
@@ -321,7 +333,7 @@ pub struct SlabResult {
     /// The force it is checked for, kN.
     pub demand_kn: f64,
     /// What sets that force.
-    pub bound: SlabBound,
+    pub bound: ForceBound,
     /// Design strength in shear friction at the weaker interface, kN.
     pub friction_kn: f64,
     /// Whether the upper bound on the interface bites.

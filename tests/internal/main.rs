@@ -5,6 +5,7 @@ mod assemblies;
 mod assistant;
 mod chance;
 mod connection_rules;
+mod connections;
 mod demand_rules;
 mod fitting;
 mod foresight;

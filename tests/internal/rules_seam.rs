@@ -11,7 +11,7 @@ use sisterframe_core::project::Knowledge;
 use sisterframe_core::rules::{
     self, BarAnchorage, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, Component, ConnectionState,
     DiaphragmShear, Hoops, InterfaceShear, JointPosition, JointShear, Mark, MasonryPanel, NotAvailable, Note, Notes,
-    QUESTIONS, Ruled, Rules, Splice, Surface, WallLimits, WallShear,
+    Provision, QUESTIONS, Ruled, Rules, Splice, Surface, WallLimits, WallShear,
 };
 
 /// A set that knows one thing.
@@ -195,6 +195,8 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
         set.interface_shear(&interface).err(),
         set.diaphragm_shear(&strip).err(),
         set.bar_anchorage(&anchorage).err(),
+        set.least_part_force_g(1.0).err(),
+        set.provision(Provision::Interface).err(),
         set.connection_factors(state).err(),
         set.spectral_acceleration_g(&motion, 0.4).err(),
         set.displacement_demand(&pushed, &motion).err(),

@@ -4,6 +4,7 @@
 mod column_tests;
 mod connections;
 mod demand;
+mod footings;
 mod performance_published;
 mod periods_textbooks;
 mod reference_frames;

@@ -3,7 +3,7 @@
 use crate::{evaluated, seeds};
 use sisterframe_core::place::Place;
 use sisterframe_core::project::{BeamPlacing, ColumnPlacing, Direction, Masonry, Measure, Names, Project, Sides, Span};
-use sisterframe_core::study::{DirectionResult, OptionResult, Study};
+use sisterframe_core::study::{DirectionResult, ForceBound, OptionResult, Study};
 use sisterframe_tests::numbers::numbers;
 use sisterframe_tests::projects::each_project;
 
@@ -200,8 +200,12 @@ fn compare_slabs(which: &str, one: &OptionResult, other: &OptionResult) {
             assert!(close, "{which}, slab on {}, level {}, {what}: {a} against {b}", slab.face, slab.level);
         };
         near("stiffness", slab.stiffness_kn_m, image.stiffness_kn_m);
-        near("demand", slab.demand_kn, image.demand_kn);
-        near("strength", slab.strength_kn, image.strength_kn);
+        // Where strength falls, like hinges may go together or one after the other: a push and its
+        // image need not take the same way, nor give the same force at the performance point.
+        if [slab, image].iter().all(|own| own.bound != ForceBound::PerformancePoint) {
+            near("demand", slab.demand_kn, image.demand_kn);
+            near("strength", slab.strength_kn, image.strength_kn);
+        }
     }
 }
 

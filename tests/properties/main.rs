@@ -6,6 +6,7 @@ use sisterframe_core::project::Project;
 use sisterframe_core::study::Study;
 
 mod balance;
+mod connections;
 mod images;
 mod order;
 mod soundness;

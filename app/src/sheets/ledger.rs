@@ -3,7 +3,7 @@
 use crate::drawing::{Drawing, share_bar};
 use sisterframe_core::place::Class;
 use sisterframe_core::project::Direction;
-use sisterframe_core::study::{OptionKind, OptionResult, SlabBound, SlabResult, Study};
+use sisterframe_core::study::{ForceBound, OptionKind, OptionResult, SlabResult, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
 
 /// Length of a bar of shares, px.
@@ -137,11 +137,14 @@ impl Ledger {
 }
 
 /// What sets a slab's demand, in few words.
-const fn bound(bound: SlabBound) -> &'static str {
+const fn bound(bound: ForceBound) -> &'static str {
     match bound {
-        SlabBound::ElasticSpectrum => "by spectrum",
-        SlabBound::FrameMechanism => "by mechanism",
-        SlabBound::FootingUplift => "by uplift",
+        ForceBound::ElasticSpectrum => "by spectrum",
+        ForceBound::FrameMechanism => "by mechanism",
+        ForceBound::FootingUplift => "by uplift",
+        ForceBound::PerformancePoint => "at demand",
+        ForceBound::LeastFloorForce => "least force",
+        ForceBound::OwnStrength => "by strength",
     }
 }
 

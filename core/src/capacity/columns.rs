@@ -14,8 +14,8 @@ use crate::model::Column;
 use crate::phrase::Phrase;
 use crate::project::{Direction, Hooks};
 use crate::rules::{
-    BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, Hoops, JointPosition, JointShear,
-    PlasticRotations, Ruled, Surface, WallShear,
+    AnchorageStrength, BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, Hoops, JointPosition,
+    JointShear, PlasticRotations, Ruled, Surface, WallShear,
 };
 use crate::sections::{across, both_senses};
 use crate::units::Dimension;
@@ -213,11 +213,17 @@ impl Work<'_> {
     fn wing_bar_mpa(&self, column: &Column) -> Ruled<f64> {
         let Some(wings) = &column.wings else { return Ok(0.0) };
         let spec = &wings.spec;
-        self.bonded_mpa(Bar::round(spec.bar_mm), spec.steel_mpa, spec.embedment_mm, spec.bar_spacing_mm)
+        Ok(self.bonded(Bar::round(spec.bar_mm), spec.steel_mpa, spec.embedment_mm, spec.bar_spacing_mm)?.stress_mpa)
     }
 
-    /// Stress a bar bonded into the existing concrete can carry, MPa.
-    pub(super) fn bonded_mpa(&self, bar: Bar, yield_mpa: f64, embedment_mm: f64, spacing_mm: f64) -> Ruled<f64> {
+    /// What a bar bonded into the existing concrete can carry.
+    pub(super) fn bonded(
+        &self,
+        bar: Bar,
+        yield_mpa: f64,
+        embedment_mm: f64,
+        spacing_mm: f64,
+    ) -> Ruled<AnchorageStrength> {
         let anchorage = BarAnchorage {
             bar,
             yield_mpa,
@@ -229,7 +235,7 @@ impl Work<'_> {
             breakout: None,
             lightweight: 1.0,
         };
-        Ok(self.rules().bar_anchorage(&anchorage)?.stress_mpa)
+        self.rules().bar_anchorage(&anchorage)
     }
 
     pub(super) fn column(

@@ -6,6 +6,8 @@ mod frames;
 mod hinges;
 mod walls;
 
+pub use walls::{Perimeter, WallJoints};
+
 use crate::failure::Failure;
 use crate::finding::Finding;
 use crate::framing::Framing;
@@ -42,6 +44,7 @@ impl Strengths {
             levers_m: levers(model, forces_kn),
             hinges: Vec::new(),
             found: beams::short_beams(&sections, direction)?,
+            joints: Vec::new(),
         };
         let carried = in_order(model, framing, direction, translated);
         let lines: Vec<Option<LineStrengths>> = framing
@@ -77,7 +80,7 @@ impl Strengths {
             }
             storeys.push(row);
         }
-        Ok(Self { storeys, hinges: work.hinges, found: work.found })
+        Ok(Self { storeys, hinges: work.hinges, joints: work.joints, found: work.found })
     }
 
     /// What was found on the way.
@@ -133,6 +136,7 @@ struct Work<'a> {
     levers_m: Vec<f64>,
     hinges: Vec<HingeStrength>,
     found: Vec<Finding>,
+    joints: Vec<WallJoints>,
 }
 
 impl Work<'_> {

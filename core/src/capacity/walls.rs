@@ -12,11 +12,64 @@ use crate::math::whole_spaces;
 use crate::member::{Carried, Member, Strength};
 use crate::model::{Panel, PanelOrigin};
 use crate::openings::panel_opening;
-use crate::place::Place;
+use crate::place::{Class, Place};
 use crate::project::InfillWall;
-use crate::rules::{ColumnShear, InterfaceShear, Ruled, Surface, WallShear};
+use crate::rules::{
+    AnchorageLimit, AnchorageStrength, ColumnShear, InterfaceShear, InterfaceStrength, Ruled, Surface, WallShear,
+};
 use crate::sections::both_senses;
 use crate::wall::{WallAtStrength, WallFailure};
+
+/// The joints of a wall with new panels in a storey.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WallJoints {
+    /// Its line among the framed lines.
+    pub line: usize,
+    /// Its place among the walls of the line.
+    pub index: usize,
+    /// The bars round its new panels.
+    pub perimeter: Option<Perimeter>,
+    /// The most it could take were those bars strong enough, in the stronger sense, kN.
+    pub otherwise_kn: f64,
+    /// Whether bending or rocking sets that.
+    pub bends: bool,
+    /// Bending strength of its foot, in the stronger sense, kNm.
+    pub moment_knm: f64,
+    /// Moment at which its footing rocks, in the lowest storey, kNm.
+    pub rocks_knm: f64,
+}
+
+/// The bars round the new panels of a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Perimeter {
+    /// The measure of its first new panel.
+    pub spec: InfillWall,
+    /// Joint under the beam, all new panels together.
+    pub top: InterfaceStrength,
+    /// Joint with one column, the weakest.
+    pub side: InterfaceStrength,
+    /// Bars in the joint under the beam.
+    pub bars: f64,
+    /// Clear length of the new panels, m.
+    pub length_m: f64,
+    /// Clear height of the highest, m.
+    pub height_m: f64,
+    /// Shear the columns at the ends pass, kN.
+    pub columns_kn: f64,
+    /// Shear old panels in the same wall pass, kN.
+    pub old_panels_kn: f64,
+    /// Whether the bars can yield.
+    pub anchored: bool,
+    /// Length that would develop them, mm.
+    pub required_mm: f64,
+}
+
+impl Perimeter {
+    /// The shear it passes, kN.
+    pub fn strength_kn(&self) -> f64 {
+        self.top.strength_kn + self.columns_kn + self.old_panels_kn
+    }
+}
 
 impl Work<'_> {
     pub(super) fn wall(
@@ -41,12 +94,15 @@ impl Work<'_> {
         let share = if shears_kn[at] > 0.0 { shears_kn[s] / shears_kn[at] } else { 1.0 };
         let own = self.wall_moments(line, wall)?;
         let below = self.wall_moments(line, foot)?;
-        let (shear, perimeter) = (self.wall_shear_kn(line, index)?, self.perimeter_kn(line, index)?);
+        let shear = self.wall_shear_kn(line, index)?;
+        let round = self.perimeter(line, index)?;
+        let perimeter = round.as_ref().map_or(f64::INFINITY, Perimeter::strength_kn);
         let height = model.floors[s].height_m;
         let rocks = if s == 0 { self.rocking_knm(line, wall) } else { f64::INFINITY };
         self.wall_hinges((place_of_line, line), index, own, rocks, [shear, perimeter])?;
         let stiffness = secant(carried, shear.max(1.0) / (0.004 * height));
         let mut senses = Vec::new();
+        let mut otherwise = (0.0_f64, false);
         for sense in SENSES {
             let here = own[sense] + self.coupling_knm(line, wall, sense)?;
             let coupling = self.coupling_knm(line, foot, sense)?;
@@ -56,6 +112,10 @@ impl Work<'_> {
             } else {
                 f64::INFINITY
             };
+            let bends = flexural.min(rocking);
+            if shear.min(bends) > otherwise.0 {
+                otherwise = (shear.min(bends), bends < shear);
+            }
             let (strength, failure) = least([
                 (shear, Failure::WallShear),
                 (flexural, Failure::WallFlexure),
@@ -75,6 +135,17 @@ impl Work<'_> {
         }
         let senses = [senses[0], senses[1]];
         self.wall_findings(wall, &name, &senses);
+        if wall.class != Class::AsBuilt {
+            self.joints.push(WallJoints {
+                line: place_of_line,
+                index,
+                perimeter: round,
+                otherwise_kn: otherwise.0,
+                bends: otherwise.1,
+                moment_knm: own[0].max(own[1]),
+                rocks_knm: if s == 0 { self.rocking_knm(line, wall) } else { 0.0 },
+            });
+        }
         Ok(Member {
             place: model.panel_place(self.direction, line.line, wall.first_bay, wall.storey),
             class: wall.class,
@@ -218,57 +289,84 @@ impl Work<'_> {
         let PanelOrigin::Infill(own) = &panel.origin else { return Ok(self.sections.old_steel_mpa()) };
         let per_length = |bar: f64, spacing: f64| Bar::round(bar).area_mm2 / spacing;
         // One row of dowels meets two curtains of bars.
-        let passed = self.dowel_mpa(own)? * per_length(own.dowel_mm, own.dowel_spacing_mm)
+        let passed = self.dowel(own)?.stress_mpa * per_length(own.dowel_mm, own.dowel_spacing_mm)
             / (2.0 * per_length(own.bar_mm, own.bar_spacing_mm));
         Ok(passed.min(self.sections.steel_mpa(own.steel_mpa)))
     }
 
-    fn dowel_mpa(&self, infill: &InfillWall) -> Ruled<f64> {
+    fn dowel(&self, infill: &InfillWall) -> Ruled<AnchorageStrength> {
         let bar = Bar::round(infill.dowel_mm);
-        self.bonded_mpa(bar, infill.steel_mpa, infill.dowel_embedment_mm, infill.dowel_spacing_mm)
+        self.bonded(bar, infill.steel_mpa, infill.dowel_embedment_mm, infill.dowel_spacing_mm)
     }
 
-    /// Shear the bars round an infill can bring in: friction along the beam's soffit with
-    /// the columns at both ends, kN. Existing panels in the same wall, cast with their beams,
-    /// bring in their own shear strength; a wall of nothing else has no such limit.
-    fn perimeter_kn(&self, line: &FramedLine, index: usize) -> Ruled<f64> {
+    /// What the bars round an infill can bring in: friction along the beam's soffit with the columns
+    /// at both ends, which pass their shear with the wall. Existing panels in the same wall, cast
+    /// with their beams, bring in their own shear strength; a wall of nothing else has no such limit.
+    fn perimeter(&self, line: &FramedLine, index: usize) -> Ruled<Option<Perimeter>> {
         let model = self.model();
         let wall = &line.walls[index];
-        let mut strength = 0.0;
-        let mut filled = false;
+        let mut found: Option<Perimeter> = None;
+        let mut old_panels_kn = 0.0;
         for &panel in &wall.panels {
             let panel = &model.panels[panel];
             let PanelOrigin::Infill(own) = &panel.origin else {
-                strength += self.panel_shear_kn(wall, panel)?;
+                old_panels_kn += self.panel_shear_kn(wall, panel)?;
                 continue;
             };
-            filled = true;
-            let [length, _] = model.panel_clear_m(panel);
+            let [length, height] = model.panel_clear_m(panel);
             let opening = panel.opening.as_ref().map_or(0.0, |opening| opening.width_mm);
             let net = (1000.0 * length - opening).max(0.0);
-            let interface = InterfaceShear {
-                area_mm2: net * panel.thickness_mm,
-                steel_mm2: whole_spaces(net, own.dowel_spacing_mm) * Bar::round(own.dowel_mm).area_mm2,
-                bar_stress_mpa: self.dowel_mpa(own)?,
-                surface: Surface::Roughened,
-                concrete_mpa: self.sections.materials.concrete_mpa.min(own.concrete_mpa),
-                normal_kn: 0.0,
-                lightweight: 1.0,
+            let anchored = self.dowel(own)?;
+            let interface = |along_mm: f64| {
+                self.rules().interface_shear(&InterfaceShear {
+                    area_mm2: along_mm * panel.thickness_mm,
+                    steel_mm2: whole_spaces(along_mm, own.dowel_spacing_mm) * Bar::round(own.dowel_mm).area_mm2,
+                    bar_stress_mpa: anchored.stress_mpa,
+                    surface: Surface::Roughened,
+                    concrete_mpa: self.sections.materials.concrete_mpa.min(own.concrete_mpa),
+                    normal_kn: 0.0,
+                    lightweight: 1.0,
+                })
             };
-            strength += self.rules().interface_shear(&interface)?.strength_kn;
+            let (top, side) = (interface(net)?, interface(1000.0 * height.max(0.0))?);
+            let bars = whole_spaces(net, own.dowel_spacing_mm);
+            let joined = found.get_or_insert_with(|| Perimeter {
+                spec: own.clone(),
+                top: InterfaceStrength { clamping_kn: 0.0, friction_kn: 0.0, cap_kn: 0.0, strength_kn: 0.0, ..top },
+                side,
+                bars: 0.0,
+                length_m: 0.0,
+                height_m: height,
+                columns_kn: 0.0,
+                old_panels_kn: 0.0,
+                anchored: true,
+                required_mm: 0.0,
+            });
+            joined.top.clamping_kn += top.clamping_kn;
+            joined.top.friction_kn += top.friction_kn;
+            joined.top.cap_kn += top.cap_kn;
+            joined.top.strength_kn += top.strength_kn;
+            joined.top.bar_stress_mpa = joined.top.bar_stress_mpa.min(top.bar_stress_mpa);
+            if side.strength_kn < joined.side.strength_kn {
+                joined.side = side;
+            }
+            joined.bars += bars;
+            joined.length_m += length;
+            joined.height_m = joined.height_m.max(height);
+            joined.anchored &= anchored.limit == AnchorageLimit::Yield;
+            joined.required_mm = joined.required_mm.max(anchored.required_mm);
         }
-        if !filled {
-            return Ok(f64::INFINITY);
-        }
-        // The columns at the ends pass their shear with the wall.
+        let Some(joined) = &mut found else { return Ok(None) };
+        joined.old_panels_kn = old_panels_kn;
         for end in [wall.first_bay as usize - 1, wall.last_bay as usize] {
             if let Some(column) = model.column_on(self.direction, line.line, end, wall.storey) {
                 let clear = model.clear_height_m(column, self.direction);
                 let asked = ColumnShear { shear_span_mm: 500.0 * clear, ..self.column_shear(column) };
-                strength += self.rules().column_shear(&asked)?.strength_kn + self.wing_shear_kn(column, clear)?;
+                joined.columns_kn +=
+                    self.rules().column_shear(&asked)?.strength_kn + self.wing_shear_kn(column, clear)?;
             }
         }
-        Ok(strength)
+        Ok(found)
     }
 
     /// A wall at its strength.

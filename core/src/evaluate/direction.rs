@@ -1,11 +1,11 @@
 //! One direction: periods, demand, forces, strengths, connecting slabs.
 
-use super::{Analysis, Case, Lateral};
+use super::{Analysis, Case, Found, Lateral};
 use crate::assembly::{Assembly, FloorForce, Freedoms, Load};
+use crate::connection::{self, Context, SlabContext};
 use crate::frame_line::FrameLine;
 use crate::framing::Framing;
 use crate::hazard::{LateralSystem, MassShare};
-use crate::link;
 use crate::member::{self, Strengths};
 use crate::model::Model;
 use crate::place::{Class, Place};
@@ -14,10 +14,10 @@ use crate::response::Response;
 use crate::rules::Ruled;
 use crate::storey::{self, Spring};
 use crate::storey_springs::{roof_stiffness_kn_m, storey_kn_m};
-use crate::study::{DirectionResult, Failure, FloorMove, LineResult, MemberResult, SlabResult, StoreyResult};
+use crate::study::{DirectionResult, Failure, FloorMove, LineResult, MemberResult, StoreyResult};
 
 impl Analysis<'_> {
-    pub(super) fn direction(&self, case: &Case<'_>, mass: f64) -> Ruled<Option<(Lateral, Vec<SlabResult>)>> {
+    pub(super) fn direction(&self, case: &Case<'_>, mass: f64) -> Ruled<Option<Found>> {
         let (direction, period_s) = (case.direction, case.mode.period_s);
         let weights = self.level_weights();
         let levels: Vec<f64> = self.model.floors.iter().map(|floor| floor.level_m).collect();
@@ -51,20 +51,6 @@ impl Analysis<'_> {
             &translated,
             &forces,
         )?;
-        let slabs = link::slabs(&link::Context {
-            model: &self.model,
-            framing: case.framing,
-            materials: &case.project.building.materials,
-            rules: self.rules,
-            direction,
-            response: &response,
-            accidental: &accidental,
-            load: &load,
-            forces_kn: &forces,
-            acceleration_g: acceleration,
-            plateau_g: self.rules.spectral_acceleration_g(case.motion, 0.0)?.max(acceleration),
-        })?;
-
         let members = member_shears(&self.model, case.framing, direction, &response);
         let mut storeys = Vec::new();
         for s in 0..levels.len() {
@@ -129,6 +115,22 @@ impl Analysis<'_> {
             .fold(0.0_f64, |most, next| if next.abs() > most.abs() { next } else { most });
         let across = self.model.floors.iter().map(|floor| floor.bounds.across(direction)).fold(0.0, f64::max);
         let capacity = self.capacity(case, &strengths.hinges, mass_share)?;
+        let at_slabs = SlabContext {
+            model: &self.model,
+            framing: case.framing,
+            materials: &case.project.building.materials,
+            rules: self.rules,
+            direction,
+            response: &response,
+            accidental: &accidental,
+            load: &load,
+            forces_kn: &forces,
+            acceleration_g: acceleration,
+            plateau_g: self.plateau_g(case)?.max(acceleration),
+            capacity: capacity.as_ref(),
+        };
+        let (slabs, connected) = connection::slabs(&at_slabs)?.into_iter().unzip();
+        let connections = connection::connections(&Context::new(&at_slabs, &strengths), connected)?;
         let result = DirectionResult {
             along_x: direction == Direction::X,
             period_s,
@@ -145,7 +147,16 @@ impl Analysis<'_> {
             storeys,
             lines: self.line_results(case, &response, &accidental),
         };
-        Ok(Some((Lateral { result, strengths }, slabs)))
+        Ok(Some(Found { lateral: Lateral { result, strengths }, slabs, connections }))
+    }
+
+    /// Largest ordinate of the spectrum up to a second, g.
+    fn plateau_g(&self, case: &Case<'_>) -> Ruled<f64> {
+        let mut most = 0.0_f64;
+        for step in 0..=20 {
+            most = most.max(self.rules.spectral_acceleration_g(case.motion, 0.05 * f64::from(step))?);
+        }
+        Ok(most)
     }
 
     /// Responses with the accidental eccentricity to either side, amplified where the plan

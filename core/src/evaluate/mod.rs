@@ -1,22 +1,25 @@
 //! The whole evaluation: a checked project in, a study out.
 //!
 //! Model → frames → plan assembly → periods → elastic demand → forces → member strengths →
-//! storey strengths → connecting slabs → capacity curves → verdict → works. Nothing here panics or fails: what cannot
+//! storey strengths → capacity curves → verdict → connections → works. Nothing here panics or fails: what cannot
 //! be computed is withheld and said in a finding.
 
 mod capacity;
 mod direction;
 mod foresight;
+mod propose;
 mod spectrum;
 mod summary;
 mod trial;
 mod watch;
 
 pub use foresight::{Dial, Foreseen, Foresight, PassLine, Passing};
+pub use propose::{Proposed, propose_slab};
 pub use spectrum::{SpectrumPoint, elastic_spectrum};
 pub use trial::{Change, Trial, trials, tried};
 
 use crate::assembly::Assembly;
+use crate::connection::ConnectionResult;
 use crate::finding::{CAUTIONS, Code, Finding};
 use crate::frame_line::FrameLineError;
 use crate::framing::{Framing, Unframed};
@@ -191,6 +194,7 @@ fn rebuild(project: &Project, floor_area_m2: f64) -> OptionResult {
         added: Added::default(),
         works: Some(works::rebuild(&project.building, floor_area_m2)),
         slabs: Vec::new(),
+        connections: Vec::new(),
         findings: vec![Finding::new(Code::RebuildByCode, Place::Building, "")],
     }
 }
@@ -203,6 +207,7 @@ struct Analysis<'p> {
     depth: Depth,
     directions: Vec<Lateral>,
     slabs: Vec<SlabResult>,
+    connections: Vec<ConnectionResult>,
     findings: Vec<Finding>,
 }
 
@@ -213,12 +218,27 @@ struct Lateral {
     strengths: Strengths,
 }
 
+/// What one direction gives, with its connections.
+struct Found {
+    lateral: Lateral,
+    slabs: Vec<SlabResult>,
+    connections: Vec<ConnectionResult>,
+}
+
 impl<'p> Analysis<'p> {
     fn new(project: &'p Project, scheme: Option<&'p Scheme>, rules: &'static dyn Rules, depth: Depth) -> Self {
         let nothing = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
         let model = Model::new(&project.building, scheme.unwrap_or(&nothing));
-        let mut analysis =
-            Self { scheme, model, rules, depth, directions: Vec::new(), slabs: Vec::new(), findings: Vec::new() };
+        let mut analysis = Self {
+            scheme,
+            model,
+            rules,
+            depth,
+            directions: Vec::new(),
+            slabs: Vec::new(),
+            connections: Vec::new(),
+            findings: Vec::new(),
+        };
         analysis.findings = member::findings(&analysis.model, &project.building);
         let trouble = match Framing::new(&analysis.model, &project.building.materials, rules) {
             Ok(framing) => analysis.run(project, &framing).err(),
@@ -232,6 +252,7 @@ impl<'p> Analysis<'p> {
         if let Some(missing) = trouble {
             analysis.directions.clear();
             analysis.slabs.clear();
+            analysis.connections.clear();
             analysis.findings.push(Finding::new(Code::NotInRuleSet, Place::Building, missing.to_string()));
         }
         analysis
@@ -256,7 +277,7 @@ impl<'p> Analysis<'p> {
         }
         let motion = ground_motion(project);
         let mut directions = Vec::new();
-        let mut slabs = Vec::new();
+        let (mut slabs, mut connections) = (Vec::new(), Vec::new());
         for direction in Direction::BOTH {
             let found = match (modes.governing(direction), modes.governing_mass_ratio(direction)) {
                 (Some(mode), Some(mass)) => self.direction(
@@ -274,15 +295,17 @@ impl<'p> Analysis<'p> {
                 )?,
                 _ => None,
             };
-            let Some((lateral, own)) = found else {
+            let Some(Found { lateral, slabs: own, connections: joints }) = found else {
                 self.findings.push(unstable(&format!("no resistance {}", direction.label())));
                 return Ok(());
             };
             directions.push(lateral);
             slabs.extend(own);
+            connections.extend(joints);
         }
         self.directions = directions;
         self.slabs = slabs;
+        self.connections = connections;
         Ok(())
     }
 

@@ -76,6 +76,7 @@ impl Analysis<'_> {
             },
             works: Some(works),
             slabs: self.slabs.clone(),
+            connections: self.connections.clone(),
             findings,
         }
     }

@@ -1,6 +1,7 @@
 //! Findings that need the results, or the building as it stands beside them.
 
 use super::{Analysis, Lateral, Standing};
+use crate::connection::{ConnectionKind, ConnectionResult, listed};
 use crate::finding::{Code, Finding};
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
@@ -76,6 +77,7 @@ impl Analysis<'_> {
                 findings.push(Finding::new(Code::AnchorageGoverns, place, detail));
             }
         }
+        findings.extend(self.short_connections());
         let share = self.model.added_kn / standing.weight_kn;
         let detail = format!("{:.1} %", 100.0 * share);
         if share > 0.10 {
@@ -84,6 +86,25 @@ impl Analysis<'_> {
             findings.push(Finding::new(Code::HeavierByFive, Place::Building, detail));
         }
         findings
+    }
+
+    /// The most used connection of each kind that is asked for too much. Connecting slabs and footings
+    /// that lift have findings of their own.
+    fn short_connections(&self) -> Vec<Finding> {
+        let kinds = ConnectionKind::ALL
+            .into_iter()
+            .filter(|kind| !matches!(kind, ConnectionKind::ConnectingSlab | ConnectionKind::Footing));
+        kinds
+            .filter_map(|kind| {
+                let own: Vec<ConnectionResult> =
+                    self.connections.iter().filter(|own| own.kind == kind).cloned().collect();
+                let worst = *listed(&own).first()?;
+                let used = worst.utilisation().filter(|used| *used > 1.0)?;
+                let detail =
+                    format!("{} on line {}, storey {} ({})", kind.label(), worst.line, worst.storey, times(used));
+                Some(Finding::new(Code::ConnectionShort, worst.place.clone(), detail))
+            })
+            .collect()
     }
 
     /// The gap beside a freed column that closes before its storey has its strength.
@@ -130,6 +151,15 @@ impl Analysis<'_> {
             }
         }
         worst.map(|(_, line, detail)| Finding::new(Code::FarSideWorse, Place::Line { line }, detail))
+    }
+}
+
+/// A utilisation in words.
+fn times(used: f64) -> String {
+    if used < 100.0 {
+        format!("{} times", crate::units::grouped(used, 2))
+    } else {
+        "nothing left to carry it".to_owned()
     }
 }
 

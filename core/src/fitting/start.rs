@@ -53,6 +53,7 @@ pub fn wing_wall(building: &Building, direction: Direction, x: Names, y: Names) 
         bar_spacing_mm: 150.0,
         concrete_mpa: CONCRETE_MPA,
         steel_mpa: STEEL_MPA,
+        edge_embedment_mm: Some(160.0),
         embedment_mm: 0.0,
     }
 }
@@ -97,6 +98,8 @@ pub fn external_frame(building: &Building, face: &str, bays: Span) -> ExternalFr
         concrete_mpa: CONCRETE_MPA,
         steel_mpa: STEEL_MPA,
         slab_mm: 200.0,
+        slab_drop_mm: 0.0,
+        slab_openings_m: 0.0,
         across_bar_mm: 16.0,
         across_spacing_mm: 150.0,
         across_layers: 1,

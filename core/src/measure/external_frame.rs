@@ -53,6 +53,7 @@ fn slab_at(spec: &ExternalFrame, model: &Model, direction: Direction, line: usiz
             slab.beam_depth_mm = slab.beam_depth_mm.min(beam.kind.depth_mm);
         }
     }
+    slab.contact_m -= spec.slab_openings_m;
     (slab.contact_m > 0.0).then_some(slab)
 }
 

@@ -567,6 +567,14 @@ fn check_measure(building: &Building, measure: &Measure, path: &str) -> Result<(
                     Phrase::between(120.0, frame.beam_depth_mm, Millimetres),
                 ));
             }
+            if frame.slab_drop_mm > frame.beam_depth_mm - frame.slab_mm {
+                return Err(refuse(
+                    format!("{path}.slab_drop_mm"),
+                    frame.slab_drop_mm.to_string(),
+                    "the slab would reach below the new beam",
+                    Phrase::between(0.0, frame.beam_depth_mm - frame.slab_mm, Millimetres),
+                ));
+            }
             Ok(())
         }
     }

@@ -81,6 +81,9 @@ record! {
         concrete_mpa: f64 = NEW_CONCRETE;
         /// New bar yield strength, MPa.
         steel_mpa: f64 = NEW_STEEL;
+        /// Embedment of the wing's horizontal bars in the column, mm; the strength of that
+        /// joint is withheld where left out.
+        edge_embedment_mm: Option<f64> = Spec::number("Embedment in the column", Millimetres, 60.0, 800.0, 10.0);
         /// Embedment of the wing's vertical bars in the beams above and below, mm;
         /// they count in bending only as far as it develops them.
         embedment_mm: f64 = Spec::number("Bar embedment", Millimetres, 0.0, 800.0, 10.0).or("0");
@@ -176,6 +179,10 @@ record! {
         steel_mpa: f64 = NEW_STEEL;
         /// Thickness of the connecting slab, mm.
         slab_mm: f64 = Spec::number("Slab thickness", Millimetres, 120.0, 500.0, 10.0).slider();
+        /// Drop of the slab's top below the top of the existing beam, mm.
+        slab_drop_mm: f64 = Spec::number("Slab below beam top", Millimetres, 0.0, 600.0, 10.0).or("0");
+        /// Length of openings in the slab along the face, over the frame's bays, m.
+        slab_openings_m: f64 = Spec::number("Openings in the slab", Metres, 0.0, 100.0, 0.1).or("0");
         /// Diameter of the slab's bars across the joint, bonded into the existing beam, mm.
         across_bar_mm: f64 = Spec::number("Bars across the joint", Millimetres, 10.0, 25.0, 1.0).slider();
         /// Spacing of those bars, mm.

@@ -4,7 +4,7 @@ use super::{capitalised, list, percent};
 use crate::finding::Code;
 use crate::place::{Class, Place};
 use crate::project::Direction;
-use crate::study::{DirectionResult, OptionResult, SlabBound, SlabResult};
+use crate::study::{DirectionResult, ForceBound, OptionResult, SlabResult};
 use crate::units::{Dimension, System, grouped, show};
 use std::collections::BTreeSet;
 
@@ -99,15 +99,15 @@ fn what_crosses(slabs: &[&SlabResult], system: System) -> Option<String> {
 
 /// Slabs that need not carry the force the elastic stream shows, since their frame gives in before.
 fn what_the_frame_withholds(slabs: &[&SlabResult]) -> Option<String> {
-    let capped = |bound: SlabBound| -> Vec<String> {
+    let capped = |bound: ForceBound| -> Vec<String> {
         let own = slabs.iter().filter(|slab| slab.bound == bound && slab.demand_kn < slab.elastic_force_kn.abs());
         own.map(|slab| format!("level {} on line {}", slab.level, slab.face)).collect()
     };
     let ways = [
-        (SlabBound::FootingUplift, "its frame's footings lift before they can hold it back"),
-        (SlabBound::FrameMechanism, "its frame yields before it can take it"),
+        (ForceBound::FootingUplift, "its frame's footings lift before they can hold it back"),
+        (ForceBound::FrameMechanism, "its frame yields before it can take it"),
     ];
-    let said = |(bound, why): (SlabBound, &str)| {
+    let said = |(bound, why): (ForceBound, &str)| {
         let places = capped(bound);
         let subject = if places.len() == 1 { "the slab of" } else { "each slab of" };
         (!places.is_empty()).then(|| {

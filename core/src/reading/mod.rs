@@ -279,7 +279,7 @@ mod tests {
     use crate::finding::Finding;
     use crate::place::Place;
     use crate::study::{
-        Added, Band, DirectionResult, Failure, Headline, LineResult, SlabBound, StoreyResult, Weakest, WorksResult,
+        Added, Band, DirectionResult, Failure, ForceBound, Headline, LineResult, StoreyResult, Weakest, WorksResult,
     };
 
     fn scheme(index: usize, ratio: f64) -> OptionResult {
@@ -298,6 +298,7 @@ mod tests {
             added: Added::default(),
             works: None,
             slabs: Vec::new(),
+            connections: Vec::new(),
             findings: Vec::new(),
         }
     }
@@ -336,7 +337,7 @@ mod tests {
             shear_below_kn: elastic,
             own_inertia_kn: 0.0,
             demand_kn: demand,
-            bound: SlabBound::ElasticSpectrum,
+            bound: ForceBound::ElasticSpectrum,
             friction_kn: friction,
             friction_capped: false,
             peak: 1.0,
@@ -495,16 +496,16 @@ mod tests {
         let mut option = scheme(0, 1.2);
         option.directions = vec![along_x(vec![storey(1, [228.0, 0.0, 372.0])], Some(vec![372.0]))];
         let mut roof = slab(4, -900.0, 640.0, 800.0, 900.0);
-        roof.bound = SlabBound::FootingUplift;
+        roof.bound = ForceBound::FootingUplift;
         // A bound that leaves more than the elastic force takes nothing off.
         let mut floor = slab(1, 120.0, 160.0, 459.0, 529.0);
-        floor.bound = SlabBound::FootingUplift;
+        floor.bound = ForceBound::FootingUplift;
         option.slabs = vec![floor, roof.clone()];
         let text = load_path(&option, Direction::X, System::Si);
         let said = "The slab of level 4 on line A is checked for less than the elastic force drawn: its frame's \
                     footings lift before they can hold it back.";
         assert!(text.contains(said), "{text}");
-        roof.bound = SlabBound::FrameMechanism;
+        roof.bound = ForceBound::FrameMechanism;
         let mut other = roof.clone();
         other.face = "C".to_owned();
         option.slabs = vec![roof, other];

@@ -182,4 +182,39 @@ pub struct ConnectionFactors {
     pub chord: f64,
     /// On the force.
     pub demand: f64,
+    /// On the pull of bonded bars where concrete breaks out.
+    pub breakout: f64,
+}
+
+/// What a working cites a document for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Provision {
+    /// Shear of an interface between old and new concrete, by its bars.
+    Interface,
+    /// In-plane shear of a slab.
+    Diaphragm,
+    /// Stress a bonded bar reaches.
+    Anchorage,
+    /// Concrete breaking out round bonded bars that are pulled.
+    Breakout,
+    /// Steel in tension: chords, collectors.
+    Tension,
+    /// Rocking of a footing.
+    Rocking,
+}
+
+impl Provision {
+    /// Every one.
+    pub const ALL: [Self; 6] =
+        [Self::Interface, Self::Diaphragm, Self::Anchorage, Self::Breakout, Self::Tension, Self::Rocking];
+}
+
+/// How a document writes a design strength, and where. The formula is in the symbols of
+/// [`crate::connection::Symbol`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Provided {
+    /// Design strength.
+    pub formula: &'static str,
+    /// Document and clause with how sure that is.
+    pub clause: &'static str,
 }

@@ -308,6 +308,7 @@ impl Rules for European {
             diaphragm: 1.0,
             chord: 1.0 / PARTIAL[1],
             demand: CONNECTION_OVERSTRENGTH,
+            breakout: 1.0 / PARTIAL[0],
         })
     }
 

@@ -14,7 +14,7 @@ pub(crate) mod source;
 
 pub use connection::{
     AnchorageLimit, AnchorageStrength, BarAnchorage, Breakout, ConnectionFactors, ConnectionState, DiaphragmShear,
-    DiaphragmStrength, InterfaceCap, InterfaceShear, InterfaceStrength, Surface,
+    DiaphragmStrength, InterfaceCap, InterfaceShear, InterfaceStrength, Provided, Provision, Surface,
 };
 pub use member::{
     BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
@@ -135,6 +135,13 @@ questions! {
 
     /// Stress a straight bar can reach.
     bar_anchorage(anchorage: &BarAnchorage) -> AnchorageStrength = "anchorage of bars";
+
+    /// Least force on a floor or a part of the structure over its weight, from the plateau of the
+    /// spectrum, g.
+    least_part_force_g(plateau_g: f64) -> f64 = "least force on a floor";
+
+    /// How a design strength is written, and where.
+    provision(provision: Provision) -> Provided = "words for the working of connections";
 
     /// Factors on a connection.
     connection_factors(state: ConnectionState) -> ConnectionFactors = "factors on connections";

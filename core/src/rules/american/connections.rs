@@ -3,7 +3,7 @@
 use super::super::source::clause_constants;
 use super::super::{
     AnchorageLimit, AnchorageStrength, BarAnchorage, Breakout, ConnectionFactors, ConnectionState, DiaphragmShear,
-    DiaphragmStrength, InterfaceCap, InterfaceShear, InterfaceStrength, Note, Notes, Surface,
+    DiaphragmStrength, InterfaceCap, InterfaceShear, InterfaceStrength, Note, Notes, Provided, Provision, Surface,
 };
 use super::held_root;
 use crate::math::pow;
@@ -39,6 +39,10 @@ clause_constants! { CONSTANTS;
     PHI_SHEAR: [f64; 2] = [0.75, 0.60], Memory, "ACI 318-19 Table 21.2.1, 21.2.4";
     /// φ of chord steel in tension.
     PHI_CHORD: f64 = 0.9, Memory, "ACI 318-19 Table 21.2.1";
+    /// φ where concrete breaks out round bonded bars.
+    PHI_BREAKOUT: f64 = 0.65, Memory, "ACI 318-19 Table 17.5.3(b)";
+    /// Least force on a floor over its weight, in parts of the plateau of the spectrum.
+    LEAST_PART: f64 = 0.2, Memory, "ASCE 7-16 12.10.1.1, 12.11.2.1";
 }
 
 /// V_n = μ·(A_vf·f_s + N) ≤ cap·A_c (ACI 318-19 22.9.4; MPa, mm, N). Net tension is taken off
@@ -198,5 +202,23 @@ pub(super) fn factors(state: ConnectionState) -> ConnectionFactors {
         diaphragm: pick(state.capped_by_mechanism),
         chord: PHI_CHORD,
         demand: 1.0,
+        breakout: PHI_BREAKOUT,
     }
+}
+
+/// 0.2·S_DS, importance inside the plateau.
+pub(super) fn least_part_force_g(plateau_g: f64) -> f64 {
+    LEAST_PART * plateau_g
+}
+
+pub(super) fn provision(provision: Provision) -> Provided {
+    let (formula, clause) = match provision {
+        Provision::Interface => ("φ·min(μ·(C − T), V_max)", "ACI 318-19 22.9.4, 22.9.4.6, 21.2.4"),
+        Provision::Diaphragm => ("φ·min(V_c + V_s, V_max)", "ACI 318-19 18.12.9, 21.2.4 (from listings)"),
+        Provision::Anchorage => ("f_y·l/l_d ≤ f_y", "ACI 318-19 25.4.2.4"),
+        Provision::Breakout => ("φ·n·N_cb/2", "ACI 318-19 17.6.2, 17.10.5.4 (from memory)"),
+        Provision::Tension => ("φ·A_s·f_y", "ACI 318-19 21.2.1 (from memory)"),
+        Provision::Rocking => ("P·L/2·(1 − q/q_c)", "ASCE/SEI 41-17 8.4.2.3 (from memory)"),
+    };
+    Provided { formula, clause }
 }

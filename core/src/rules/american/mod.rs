@@ -13,7 +13,7 @@ use super::member::{
 };
 use super::{
     AnchorageStrength, BarAnchorage, ClauseConstant, ConnectionFactors, ConnectionState, DiaphragmShear,
-    DiaphragmStrength, InterfaceShear, InterfaceStrength, Ruled, Rules, Surface,
+    DiaphragmStrength, InterfaceShear, InterfaceStrength, Provided, Provision, Ruled, Rules, Surface,
 };
 use crate::hazard::{DriftLimit, GroundMotion, LateralDesign, LateralForces, MassShare, PDelta, PDeltaEffect};
 use crate::material::ConcreteLaw;
@@ -121,6 +121,14 @@ impl Rules for American {
 
     fn bar_anchorage(&self, anchorage: &BarAnchorage) -> Ruled<AnchorageStrength> {
         Ok(connections::bar_anchorage(anchorage))
+    }
+
+    fn least_part_force_g(&self, plateau_g: f64) -> Ruled<f64> {
+        Ok(connections::least_part_force_g(plateau_g))
+    }
+
+    fn provision(&self, provision: Provision) -> Ruled<Provided> {
+        Ok(connections::provision(provision))
     }
 
     fn connection_factors(&self, state: ConnectionState) -> Ruled<ConnectionFactors> {
