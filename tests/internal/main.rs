@@ -3,6 +3,7 @@
 
 mod assemblies;
 mod assistant;
+mod calendars;
 mod chance;
 mod connection_rules;
 mod connections;
@@ -26,6 +27,7 @@ mod pushover_random;
 mod pushover_springs;
 mod rays;
 mod rules_seam;
+mod schedules;
 mod section_forms;
 mod storey_spring_page;
 mod torsion;

@@ -1,10 +1,12 @@
 //! The works: quantities, labour and rooms out of use. No calendar and no cost.
 
+pub mod calendar;
 mod duration;
 mod materials;
 mod quantities;
 pub mod rates;
 mod rooms;
+pub mod schedule;
 
 pub use duration::{closed_days, man_days};
 pub use materials::{DOWEL_PROJECTION, FOOTING_STEEL_T_M3, LAPS, Materials, STEEL_T_M3, materials};
