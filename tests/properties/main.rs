@@ -9,6 +9,7 @@ mod balance;
 mod connections;
 mod images;
 mod order;
+mod programmes;
 mod soundness;
 
 /// Projects each property is tried on, unless `SISTERFRAME_SEEDS` asks for more.

@@ -3,6 +3,7 @@
 pub mod calendar;
 mod duration;
 mod materials;
+pub mod programme;
 mod quantities;
 pub mod rates;
 mod rooms;

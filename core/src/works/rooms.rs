@@ -3,9 +3,10 @@
 use crate::model::{Column, Model};
 use crate::order;
 use crate::project::{Direction, Rooms};
+use serde::Serialize;
 
 /// A room: some bays along x of a strip between two lines across y.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Room {
     /// Storey, from 1.
     pub storey: u32,
@@ -20,6 +21,15 @@ pub struct Room {
 pub struct RoomPlan<'a> {
     model: &'a Model,
     rooms: &'a Rooms,
+}
+
+impl Room {
+    /// Whether sound passes from one room to the other through a wall or a floor.
+    pub fn adjoins(&self, other: &Self) -> bool {
+        let steps =
+            [self.storey.abs_diff(other.storey), self.strip.abs_diff(other.strip), self.number.abs_diff(other.number)];
+        steps.iter().sum::<u32>() == 1
+    }
 }
 
 impl<'a> RoomPlan<'a> {
@@ -38,6 +48,20 @@ impl<'a> RoomPlan<'a> {
         }
         rooms.dedup();
         rooms
+    }
+
+    /// Floor of a room, m².
+    pub fn area_m2(&self, room: Room) -> f64 {
+        let strips = (room.storey as usize).checked_sub(1).and_then(|storey| self.model.cells.get(storey));
+        let Some(bays) = strips.and_then(|strips| strips.get(room.strip as usize - 1)) else { return 0.0 };
+        let cells = (0..bays.len()).map(|bay| (room.strip as usize - 1, bay));
+        let own = cells.filter(|cell| self.at(room.storey, *cell) == Some(room));
+        own.map(|(strip, bay)| {
+            let [across, along] = [(Direction::Y, strip), (Direction::X, bay)]
+                .map(|(way, at)| self.model.bay_length_m(way, at as u32 + 1));
+            across * along
+        })
+        .sum()
     }
 
     /// Rooms round a column in a storey, usually its own.

@@ -1,0 +1,262 @@
+//! What a programme comes to: rooms shut, loud days, breaks, weeks, and what drives it.
+
+use super::placing::{Attempt, LOUD};
+use super::steps::{Step, Trade, Works};
+use super::{Activity, Pace, Programme, Rules, WorkingHours};
+use crate::order;
+use crate::works::calendar::{Calendar, DAY_HOURS, Date};
+use crate::works::rooms::{Room, RoomPlan};
+use crate::works::schedule::{HeldBy, Placed};
+use serde::{Serialize, Serializer};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A room shut for a package, first and last day included.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Closure {
+    /// The room, by its place in the list of rooms.
+    pub room: usize,
+    /// The package.
+    pub package: usize,
+    /// Day it is cleared.
+    #[serde(serialize_with = "iso")]
+    pub first: Date,
+    /// Day it is handed back.
+    #[serde(serialize_with = "iso")]
+    pub last: Date,
+    /// Days of these on which it would be in use but for the works.
+    pub days_in_use: u32,
+}
+
+/// What a programme comes to.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Figures {
+    /// First day of the works.
+    #[serde(serialize_with = "iso")]
+    pub first: Date,
+    /// Day everything is handed back.
+    #[serde(serialize_with = "iso")]
+    pub last: Date,
+    /// Calendar weeks from the first day to the last.
+    pub weeks: f64,
+    /// Rooms × days they are shut on which the building is in use.
+    pub room_days_in_use: u32,
+    /// Rooms × working days they are shut in breaks.
+    pub room_days_in_breaks: u32,
+    /// Days in use with work heard through the block.
+    pub loud_days_in_use: u32,
+    /// Rooms in use next to, above or below loud work × such days.
+    pub neighbour_loud_days: u32,
+    /// Largest share of the floor of all rooms shut on a day, 0 to 1.
+    pub peak_share: f64,
+    /// Rooms shut on that day.
+    pub peak_rooms: u32,
+    /// Long breaks and other breaks rooms are shut in.
+    pub breaks: [u32; 2],
+    /// People at work, week by week from the first day: most on a day.
+    pub people: Vec<f64>,
+}
+
+/// What part of the time goes on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(tag = "cause", rename_all = "snake_case")]
+pub enum Driver {
+    /// A gang at work.
+    Trade {
+        /// The gang.
+        trade: Trade,
+        /// Working hours.
+        hours: u32,
+    },
+    /// Concrete, adhesive or paint hardens.
+    Curing {
+        /// Working hours.
+        hours: u32,
+    },
+    /// The break in which rooms may be shut has not begun.
+    Break {
+        /// Working hours.
+        hours: u32,
+    },
+}
+
+impl Driver {
+    /// Working hours it takes.
+    pub const fn hours(&self) -> u32 {
+        match self {
+            Self::Trade { hours, .. } | Self::Curing { hours } | Self::Break { hours } => *hours,
+        }
+    }
+}
+
+/// Writes a date as ISO 8601 has it, YYYY-MM-DD.
+pub(super) fn iso<S: Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(&format_args!("{:04}-{:02}-{:02}", date.year(), u8::from(date.month()), date.day()))
+}
+
+/// Rooms with the days they are shut, one closure for each package.
+pub(super) fn closures(works: &Works, placed: &[Placed], calendar: &Calendar) -> Vec<Closure> {
+    let mut spans: BTreeMap<(usize, usize), [u32; 2]> = BTreeMap::new();
+    for (job, at) in works.jobs.iter().zip(placed).filter(|(_, at)| at.end > 0) {
+        let Some(package) = job.package.filter(|_| matches!(job.step, Step::MoveOut | Step::HandBack)) else {
+            continue;
+        };
+        for room in &job.rooms {
+            let span = spans.entry((*room, package)).or_insert([at.start, at.end]);
+            *span = [span[0].min(at.start), span[1].max(at.end)];
+        }
+    }
+    let closure = |((room, package), [start, end]): ((usize, usize), [u32; 2])| {
+        let (first, last) = (calendar.day_of(start)?.date, calendar.day_of(end - 1)?.date);
+        Some(Closure { room, package, first, last, days_in_use: calendar.days_in_use(first, last) })
+    };
+    spans.into_iter().filter_map(closure).collect()
+}
+
+/// The programme an attempt comes to.
+pub(super) fn programme(
+    works: &Works,
+    attempt: &Attempt,
+    rooms: Vec<Room>,
+    plan: &RoomPlan<'_>,
+    calendar: &Calendar,
+    rules: &Rules,
+    pace: Pace,
+) -> Programme {
+    let mut activities = Vec::with_capacity(works.jobs.len());
+    for (job, at) in works.jobs.iter().zip(&attempt.placed) {
+        let days = [at.start, at.end - 1].map(|hour| calendar.day_of(hour).map(|day| day.date));
+        let [Some(first), Some(last)] = days else { continue };
+        activities.push(Activity {
+            step: job.step,
+            trade: job.trade,
+            place: job.place.clone(),
+            front: job.front,
+            rooms: job.rooms.clone(),
+            package: job.package,
+            noise: job.noise,
+            people: job.people,
+            start: at.start,
+            end: at.end,
+            first,
+            last,
+        });
+    }
+    order::sort_by_key(&mut activities, |activity| activity.start);
+    let closures = closures(works, &attempt.placed, calendar);
+    let figures = figures(&activities, &closures, &rooms, plan, calendar, rules);
+    let drivers = drivers(works, &attempt.placed);
+    Programme { pace, rooms, activities, closures, figures, drivers, spilled: attempt.spilled.clone() }
+}
+
+fn figures(
+    activities: &[Activity],
+    closures: &[Closure],
+    rooms: &[Room],
+    plan: &RoomPlan<'_>,
+    calendar: &Calendar,
+    rules: &Rules,
+) -> Figures {
+    let start = calendar.days().first().map_or(Date::MIN, |day| day.date);
+    let first = activities.iter().map(|activity| activity.first).min().unwrap_or(start);
+    let last = activities.iter().map(|activity| activity.last).max().unwrap_or(start);
+    let all = plan.all();
+    let floor_m2: f64 = all.iter().map(|room| plan.area_m2(*room)).sum();
+    let mut figures = Figures {
+        first,
+        last,
+        weeks: ((last - first).whole_days() + 1) as f64 / 7.0,
+        room_days_in_use: 0,
+        room_days_in_breaks: 0,
+        loud_days_in_use: 0,
+        neighbour_loud_days: 0,
+        peak_share: 0.0,
+        peak_rooms: 0,
+        breaks: [0, 0],
+        people: Vec::new(),
+    };
+    let mut breaks: BTreeSet<usize> = BTreeSet::new();
+    let by_evening = rules.hours == WorkingHours::Evenings;
+    let within = calendar.days().iter().enumerate().filter(|(_, day)| (first..=last).contains(&day.date));
+    for (index, day) in within {
+        let hours = [index as u32 * DAY_HOURS, (index as u32 + 1) * DAY_HOURS];
+        let mut shut: Vec<usize> = closures
+            .iter()
+            .filter(|closure| (closure.first..=closure.last).contains(&day.date))
+            .map(|closure| closure.room)
+            .collect();
+        order::sort_by(&mut shut, usize::cmp);
+        shut.dedup();
+        let count = shut.len() as u32;
+        if day.in_use {
+            figures.room_days_in_use += count;
+        } else if let Some(own) = day.within {
+            figures.room_days_in_breaks += count;
+            if count > 0 {
+                breaks.insert(own);
+            }
+        }
+        let area: f64 = shut.iter().map(|room| plan.area_m2(rooms[*room])).sum();
+        if floor_m2 > 0.0 && area / floor_m2 > figures.peak_share {
+            figures.peak_share = area / floor_m2;
+            figures.peak_rooms = count;
+        }
+        let at_work = || activities.iter().filter(|activity| activity.start < hours[1] && activity.end > hours[0]);
+        let week = ((day.date - first).whole_days() / 7) as usize;
+        figures.people.resize(figures.people.len().max(week + 1), 0.0);
+        // The most at once, hour by hour.
+        let people = (hours[0]..hours[1])
+            .map(|hour| at_work().filter(|own| (own.start..own.end).contains(&hour)).map(|own| own.people).sum::<f64>())
+            .fold(0.0, f64::max);
+        figures.people[week] = figures.people[week].max(people);
+        let loud: Vec<&Activity> = at_work().filter(|activity| activity.noise >= LOUD).collect();
+        if day.in_use && !by_evening && !loud.is_empty() {
+            figures.loud_days_in_use += 1;
+            let sources: Vec<usize> = loud.iter().flat_map(|activity| activity.rooms.iter().copied()).collect();
+            let beside = |room: &&Room| {
+                let own = rooms.iter().position(|other| other == *room);
+                let open = own.is_none_or(|own| !shut.contains(&own));
+                open && sources.iter().any(|source| rooms[*source].adjoins(room))
+            };
+            figures.neighbour_loud_days += all.iter().filter(beside).count() as u32;
+        }
+    }
+    for own in breaks {
+        figures.breaks[usize::from(!calendar.breaks()[own].long)] += 1;
+    }
+    figures
+}
+
+/// Hours by cause along the chain that ends last, the longest first.
+fn drivers(works: &Works, placed: &[Placed]) -> Vec<Driver> {
+    let mut by_trade: BTreeMap<usize, u32> = BTreeMap::new();
+    let (mut curing, mut waiting) = (0, 0);
+    let mut current = (0..placed.len()).max_by_key(|job| (placed[*job].end, usize::MAX - job));
+    // Every step goes back in time, so the chain ends.
+    while let Some(job) = current {
+        let at = placed[job];
+        *by_trade.entry(works.jobs[job].trade.resource()).or_default() += at.end - at.start;
+        current = match at.held_by {
+            HeldBy::Nothing => None,
+            HeldBy::Job(before) => Some(before),
+            HeldBy::Resource(resource) => {
+                let freed = |other: &usize| {
+                    placed[*other].end == at.start && works.problem.jobs[*other].needs.contains(&resource)
+                };
+                (0..placed.len()).find(freed)
+            }
+        };
+        match current {
+            Some(before) => curing += at.start.saturating_sub(placed[before].end),
+            None => waiting = at.start,
+        }
+    }
+    let trades = Trade::ALL.into_iter().filter_map(|trade| {
+        let hours = by_trade.get(&trade.resource()).copied()?;
+        Some(Driver::Trade { trade, hours })
+    });
+    let mut drivers: Vec<Driver> =
+        trades.chain([Driver::Curing { hours: curing }, Driver::Break { hours: waiting }]).collect();
+    drivers.retain(|driver| driver.hours() > 0);
+    order::sort_by_key(&mut drivers, |driver| u32::MAX - driver.hours());
+    drivers
+}

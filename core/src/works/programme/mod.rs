@@ -1,0 +1,201 @@
+//! The programme of works: which gang is where on which day, which rooms are shut from when to
+//! when, and what drives the duration.
+//!
+//! Rooms that a member touches together are shut together (a *package*). Packages are placed
+//! from the ground up, each into the first break that takes it from clearing to handing back;
+//! one that fits no break runs on into days in use, and says so. Works outside stand in no room
+//! and go on at any time. Holds for one pace of work; [`programmes`] gives all three.
+
+mod figures;
+mod placing;
+mod steps;
+
+pub use figures::{Closure, Driver, Figures};
+pub use steps::{Step, Trade};
+
+use super::calendar::{Calendar, Date};
+use super::quantities::{MemberWorks, take_off};
+use super::rooms::{Room, RoomPlan};
+use super::schedule::Priority;
+use crate::model::Model;
+use crate::order;
+use crate::place::Place;
+use crate::project::Building;
+use crate::study::Band;
+use placing::Attempt;
+use serde::Serialize;
+
+/// How quickly gangs work: slow, usual or fast values of every rate and wait.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Pace {
+    /// Fast rates, short waits.
+    Fast,
+    /// Usual rates.
+    Usual,
+    /// Slow rates, long waits.
+    Slow,
+}
+
+impl Pace {
+    /// The value of an estimate at this pace.
+    pub const fn of(self, band: Band) -> f64 {
+        match self {
+            Self::Fast => band.low,
+            Self::Usual => band.mid,
+            Self::Slow => band.high,
+        }
+    }
+}
+
+/// When rooms may be shut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Inside {
+    /// In breaks only, as far as they are long enough.
+    Breaks,
+    /// On any working day.
+    AnyDay,
+}
+
+/// Hours in which gangs work inside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WorkingHours {
+    /// By day, the rooms being empty.
+    Day,
+    /// Evenings and nights of a building in use by day: nothing is loud while it is in use.
+    Evenings,
+    /// By day beside patients, behind screens and under extraction.
+    Contained,
+}
+
+impl WorkingHours {
+    /// Factor on the rates of work inside; fast first (common practice, no source).
+    pub const fn rate_factor(self) -> Band {
+        match self {
+            Self::Day => Band { low: 1.0, mid: 1.0, high: 1.0 },
+            Self::Evenings => Band { low: 0.8, mid: 0.65, high: 0.5 },
+            Self::Contained => Band { low: 0.75, mid: 0.6, high: 0.4 },
+        }
+    }
+}
+
+/// How the works are run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rules {
+    /// Gangs of each trade, at least one.
+    pub gangs: u32,
+    /// When rooms may be shut.
+    pub inside: Inside,
+    /// Whole storeys are shut together.
+    pub whole_storeys: bool,
+    /// Packages shut at once; any number where left out.
+    pub packages_at_once: Option<u32>,
+    /// Bars are drilled wet with diamond: slower, and heard in the room only.
+    pub quiet_drilling: bool,
+    /// Loud work outside waits for breaks.
+    pub loud_outside_in_breaks: bool,
+    /// Works outside are done before any room is shut.
+    pub outside_first: bool,
+    /// Hours of work inside.
+    pub hours: WorkingHours,
+}
+
+impl Default for Rules {
+    fn default() -> Self {
+        Self {
+            gangs: 1,
+            inside: Inside::Breaks,
+            whole_storeys: false,
+            packages_at_once: None,
+            quiet_drilling: false,
+            loud_outside_in_breaks: false,
+            outside_first: false,
+            hours: WorkingHours::Day,
+        }
+    }
+}
+
+/// A job in its place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Activity {
+    /// What is done.
+    pub step: Step,
+    /// By whom.
+    pub trade: Trade,
+    /// At which member; the building for clearing and handing back rooms.
+    pub place: Place,
+    /// The member, by its place in the take-off; none for clearing and handing back rooms.
+    pub front: Option<usize>,
+    /// Rooms the gang stands in, by their place in [`Programme::rooms`].
+    pub rooms: Vec<usize>,
+    /// Rooms shut together, counted from zero; none for work outside.
+    pub package: Option<usize>,
+    /// Loudest activity: 0 not heard, 1 in the room, 2 next door, 3 through the block.
+    pub noise: u8,
+    /// People at work.
+    pub people: f64,
+    /// First working hour, from zero.
+    pub start: u32,
+    /// Working hour after the last.
+    pub end: u32,
+    /// First day.
+    #[serde(serialize_with = "figures::iso")]
+    pub first: Date,
+    /// Last day.
+    #[serde(serialize_with = "figures::iso")]
+    pub last: Date,
+}
+
+/// A programme at one pace.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Programme {
+    /// The pace.
+    pub pace: Pace,
+    /// Rooms touched, in the order of storeys.
+    pub rooms: Vec<Room>,
+    /// Jobs in the order of their start.
+    pub activities: Vec<Activity>,
+    /// Rooms with the days they are shut.
+    pub closures: Vec<Closure>,
+    /// What it comes to.
+    pub figures: Figures,
+    /// What the time goes on, from the last job back; hours by cause, the longest first.
+    pub drivers: Vec<Driver>,
+    /// Packages that fit no break and are shut while the building is in use.
+    pub spilled: Vec<usize>,
+}
+
+/// The programme of a scheme at slow, usual and fast pace, in the order fast, usual, slow. Empty
+/// where nothing is done.
+pub fn programmes(model: &Model, building: &Building, calendar: &Calendar, rules: &Rules) -> Vec<Programme> {
+    let members = take_off(model, building);
+    if members.is_empty() {
+        return Vec::new();
+    }
+    let plan = RoomPlan::new(model, &building.rooms);
+    let pace = |pace| programme(&members, &plan, calendar, rules, pace);
+    [Pace::Fast, Pace::Usual, Pace::Slow].into_iter().map(pace).collect()
+}
+
+/// The programme of works at one pace.
+pub fn programme(
+    members: &[MemberWorks],
+    plan: &RoomPlan<'_>,
+    calendar: &Calendar,
+    rules: &Rules,
+    pace: Pace,
+) -> Programme {
+    let mut rooms: Vec<Room> =
+        members.iter().flat_map(|member| member.rooms.iter().chain(&member.cored_rooms)).copied().collect();
+    order::sort_by(&mut rooms, Room::cmp);
+    rooms.dedup();
+    let works = steps::jobs(members, &rooms, pace, rules);
+    let mut best = Attempt::new(&works, calendar, rules, Priority::Listed);
+    for priority in &Priority::ALL[1..] {
+        let attempt = Attempt::new(&works, calendar, rules, *priority);
+        if attempt.worth(&works, calendar) < best.worth(&works, calendar) {
+            best = attempt;
+        }
+    }
+    figures::programme(&works, &best, rooms, plan, calendar, rules, pace)
+}
