@@ -350,6 +350,7 @@ pub fn project(answers: &Answers) -> Result<Project, FieldError> {
         ground_motion: ground_motion(answers.occupancy),
         building: building(answers),
         schemes: Vec::new(),
+        working_times: None,
     };
     named(project, &answers.name)
 }

@@ -54,6 +54,9 @@ fn collect(value: &Value, schema: &Value, pointer: &str, fields: &mut Vec<Field>
     }
 }
 
+/// Days the reader takes.
+const DAYS: &str = "1900-01-01 to 2199-12-31";
+
 /// What the reader says to the maximal project with one value replaced.
 fn refusal(pointer: &str, with: Value) -> FieldError {
     let mut project = parsed(MAXIMAL);
@@ -95,6 +98,7 @@ fn range(schema: &Value) -> Vec<String> {
 fn kind(schema: &Value) -> &str {
     match schema.get("enum") {
         Some(_) => "enum",
+        None if schema["format"] == "date" => "date",
         None => schema["type"].as_str().unwrap_or("measure"),
     }
 }
@@ -158,6 +162,7 @@ fn values_of_another_type_are_refused() {
             "boolean" => vec!["true".to_owned(), "false".to_owned()],
             "string" => vec![format!("to {} characters", field.schema["maxLength"])],
             "array" => vec!["list".to_owned()],
+            "date" => vec![DAYS.to_owned()],
             _ => Vec::new(),
         };
         let wrong = [
@@ -189,6 +194,12 @@ fn words_and_texts_out_of_bounds_are_refused() {
                 let words: Vec<String> = words.iter().filter_map(Value::as_str).map(str::to_owned).collect();
                 assert_refused(&field, json!("elsewhere"), &words);
                 assert_refused(&field, json!(words[0].to_uppercase() + "x"), &words);
+            }
+            "date" => {
+                // A day in no year, one written otherwise, two beyond the ends.
+                for wrong in ["2027-02-29", "29.2.2028", "2028-2-29", "1899-12-31", "2200-01-01", "+028-02-29"] {
+                    assert_refused(&field, json!(wrong), &[DAYS.to_owned()]);
+                }
             }
             "string" => {
                 let most = number(&field.schema, "maxLength") as usize;

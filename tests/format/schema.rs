@@ -83,6 +83,7 @@ fn problems(value: &Value, schema: &Value, path: &str) -> Vec<String> {
             "maxItems" | "maxLength" => require(size <= bound(keyword), keyword),
             "enum" => require(expected.as_array().is_some_and(|words| words.contains(value)), "enum"),
             "const" => require(expected == value, "const"),
+            "format" => require(value.as_str().is_some_and(is_date) && expected == "date", "format"),
             "required" => {
                 let names = expected.as_array().map(Vec::as_slice).unwrap_or_default();
                 let missing = |name: &&Value| value.get(name.as_str().unwrap_or("")).is_none();
@@ -115,4 +116,10 @@ fn problems(value: &Value, schema: &Value, path: &str) -> Vec<String> {
         _ => {}
     }
     found
+}
+
+/// Whether a text has the shape of an ISO 8601 day.
+fn is_date(text: &str) -> bool {
+    let mut parts = text.split('-').map(|part| (part.len(), part.parse::<u32>().is_ok()));
+    [4, 2, 2].iter().all(|digits| parts.next() == Some((*digits, true))) && parts.next().is_none()
 }

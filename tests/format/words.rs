@@ -105,6 +105,16 @@ fn contradictions_between_fields_are_refused_in_words() {
         ("/schemes/0/measures/3/face", json!("B"), "schemes[0].measures[3].face", "A, C"),
         ("/schemes/0/measures/3/storeys", json!(3), "schemes[0].measures[3].storeys", "1 to 2"),
         ("/schemes/0/measures/3/slab_mm", json!(500), "", ""),
+        ("/working_times/breaks/0/last", json!("2027-07-04"), "working_times.breaks[0].last", "not before the first"),
+        (
+            "/working_times/breaks",
+            json!([
+                {"name": "Summer", "first": "2027-07-05", "last": "2027-08-29"},
+                {"name": "Camp", "first": "2027-08-29", "last": "2027-09-02"}
+            ]),
+            "working_times.breaks[1].last",
+            "do not overlap",
+        ),
         ("/schemes/0/measures/0/kind", json!("prayer"), "schemes[0].measures[0].kind", "jacket, wing_wall"),
     ];
     for (pointer, value, path, permitted) in cases {

@@ -1,7 +1,9 @@
 //! Working days and breaks against the civil calendar: days of the week as known, leap years and
 //! year ends counted by hand.
 
+use sisterframe_core::project::Day;
 use sisterframe_core::works::calendar::{Break, Calendar, CalendarError, DAY_HOURS, Date, Month, SIX_DAYS, WEEKDAYS};
+use sisterframe_core::works::presets::PRESETS;
 use sisterframe_tests::dice::Dice;
 
 fn date(year: i32, month: u8, day: u8) -> Date {
@@ -89,4 +91,29 @@ fn breaks_take_exactly_their_days() {
 
 fn time_days(days: usize) -> std::time::Duration {
     std::time::Duration::from_secs(days as u64 * 86_400)
+}
+
+/// Every preset makes a calendar from any start; its long breaks last as many weeks as it says and
+/// begin on a Monday.
+#[test]
+fn presets_are_calendars_from_any_start() {
+    let weeks = |label: &str| {
+        let words = [("six", 6), ("seven", 7), ("nine", 9), ("twelve", 12)];
+        words.iter().find(|(word, _)| label.contains(&format!("{word} weeks"))).map(|(_, weeks)| *weeks)
+    };
+    let mut dice = Dice::new(72);
+    for preset in PRESETS {
+        for _ in 0..30 {
+            let start = date(dice.whole(1990, 2150) as i32, dice.whole(1, 12) as u8, dice.whole(1, 28) as u8);
+            let times = preset.times(Day(start));
+            let calendar = times.calendar().unwrap_or_else(|error| panic!("{}: {error}", preset.label));
+            assert_eq!(calendar.breaks().len(), times.breaks.len());
+            let long: Vec<_> = times.breaks.iter().filter(|own| own.long).collect();
+            assert_eq!(long.is_empty(), weeks(preset.label).is_none(), "{}", preset.label);
+            for own in long {
+                assert_eq!(own.first.0.weekday().number_days_from_monday(), 0);
+                assert_eq!((own.last.0 - own.first.0).whole_days() + 1, 7 * weeks(preset.label).unwrap_or(0));
+            }
+        }
+    }
 }

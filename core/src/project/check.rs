@@ -1,7 +1,7 @@
 //! Checks across fields: references, spans, geometry, measures that exclude each other.
 
 use super::fields::{FieldError, Names, Span};
-use super::{Building, Direction, GridLine, Measure, Project, Scheme, Sides};
+use super::{Building, Direction, GridLine, Measure, Project, Scheme, Sides, WorkingTimes};
 use crate::phrase::Phrase;
 use crate::units::Dimension::{Gravity, Metres, Millimetres, Seconds};
 
@@ -93,6 +93,7 @@ pub(super) fn references(project: &Project) -> Result<(), FieldError> {
     placings(&project.building)?;
     panels(&project.building)?;
     spectrum(project)?;
+    project.working_times.as_ref().map_or(Ok(()), WorkingTimes::check)?;
     clear_bays(&project.building, &[], "building.columns")?;
     for (index, scheme) in project.schemes.iter().enumerate() {
         let path = format!("schemes[{index}]");

@@ -7,6 +7,7 @@ mod building;
 mod check;
 mod fields;
 mod measures;
+mod working_times;
 
 pub use building::{
     Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Corridors, Direction, Footing, GridLine,
@@ -16,6 +17,7 @@ pub use building::{
 pub use check::combination_problem;
 pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, SpectrumPoint, Wire};
 pub use measures::{ExternalFrame, FrameLimit, InfillWall, Jacket, Measure, Release, Scheme, Sides, Surface, WingWall};
+pub use working_times::{BreakPeriod, Day, HoursInside, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
 
 use fields::{choice, record};
 use serde_json::{Value, json};
@@ -70,6 +72,8 @@ record! {
         building: Building = Spec::of("Building");
         /// Retrofit schemes; the building as it stands and a rebuild are always compared too.
         schemes: Vec<Scheme> = Spec::list("Schemes", 0, 24).or("[]");
+        /// When works may be done; without it works are counted in days only.
+        working_times: Option<WorkingTimes> = Spec::of("Working times");
     }
 }
 

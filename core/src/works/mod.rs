@@ -3,6 +3,7 @@
 pub mod calendar;
 mod duration;
 mod materials;
+pub mod presets;
 pub mod programme;
 mod quantities;
 pub mod rates;

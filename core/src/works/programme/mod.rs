@@ -20,7 +20,7 @@ use super::schedule::Priority;
 use crate::model::Model;
 use crate::order;
 use crate::place::Place;
-use crate::project::Building;
+use crate::project::{Building, Project, Scheme};
 use crate::study::Band;
 use placing::Attempt;
 use serde::Serialize;
@@ -175,6 +175,15 @@ pub fn programmes(model: &Model, building: &Building, calendar: &Calendar, rules
     let plan = RoomPlan::new(model, &building.rooms);
     let pace = |pace| programme(&members, &plan, calendar, rules, pace);
     [Pace::Fast, Pace::Usual, Pace::Slow].into_iter().map(pace).collect()
+}
+
+/// The programme of an option of a project at fast, usual and slow pace; empty where nothing is
+/// done or the project says nothing about working times.
+pub fn of_scheme(project: &Project, scheme: &Scheme) -> Vec<Programme> {
+    let Some(times) = &project.working_times else { return Vec::new() };
+    // The reader has refused what makes no calendar.
+    let Ok(calendar) = times.calendar() else { return Vec::new() };
+    programmes(&Model::new(&project.building, scheme), &project.building, &calendar, &times.rules())
 }
 
 /// The programme of works at one pace.
