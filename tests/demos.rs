@@ -6,6 +6,7 @@ use sisterframe_core::place::Place;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{DirectionResult, Failure, OptionResult, Study};
 use sisterframe_core::verdict::DirectionCapacity;
+use sisterframe_core::works::programme::{Programme, of_scheme};
 
 /// The largest a demo file may be, bytes.
 const LARGEST: usize = 40_000;
@@ -271,6 +272,51 @@ fn the_spectrum_for_charts_meets_the_performance_points() {
                 // S_d = S_a·(T/2π)²: 1 g at 1 s is 248.4 mm.
                 assert!((b.displacement_mm - 248.4 * b.acceleration_g * b.period_s * b.period_s).abs() < 0.1);
             }
+        }
+    }
+}
+
+/// The programmes of a demo's scheme at fast, usual and slow pace.
+fn programmes(name: &str, scheme: &str) -> Vec<Programme> {
+    let project = project(name);
+    let times = project.working_times.clone().unwrap_or_else(|| panic!("{name} has no calendar"));
+    let own = project.schemes.iter().find(|own| own.name == scheme).unwrap_or_else(|| panic!("no scheme {scheme}"));
+    of_scheme(&project, own, &times)
+}
+
+/// An external frame is built while the school goes on; what shuts rooms fits its breaks. Jackets
+/// do not fit them at a slow pace.
+#[test]
+fn the_school_stays_open_beside_its_frame_and_not_beside_slow_jackets() {
+    for programme in programmes("school", "External frame") {
+        assert_eq!(programme.figures.room_days_in_use, 0, "{:?}", programme.pace);
+        assert!(programme.activities.iter().any(|activity| activity.package.is_none()));
+    }
+    let slow = &programmes("school", "Jackets")[2];
+    assert!(slow.figures.room_days_in_use > 0 && !slow.spilled.is_empty());
+}
+
+/// The clinic never closes more than one group of rooms at once, and its frame none.
+#[test]
+fn the_clinic_closes_one_group_of_rooms_at_a_time() {
+    assert!(programmes("clinic", "Frame on A").iter().all(|programme| programme.closures.is_empty()));
+    for programme in programmes("clinic", "Infill walls") {
+        for (index, own) in programme.closures.iter().enumerate() {
+            for other in programme.closures[index + 1..].iter().filter(|other| other.package != own.package) {
+                // One group may be handed back on the day the next is cleared.
+                let apart = own.last <= other.first || other.last <= own.first;
+                assert!(apart, "{own:?} and {other:?}");
+            }
+        }
+    }
+}
+
+/// Nothing is loud by day in the office, whose gangs come in the evening.
+#[test]
+fn the_office_is_quiet_by_day() {
+    for scheme in project("office").schemes {
+        for programme in programmes("office", &scheme.name) {
+            assert_eq!(programme.figures.loud_days_in_use, 0, "{}", scheme.name);
         }
     }
 }

@@ -80,6 +80,30 @@ figures! {
         "Rooms that must be emptied times the working days each is out of use. It does not yet know about holidays.",
         "Rooms touched by the measures, each for as long as the closing activities there last, one front at a time.",
         "Definition of this tool; durations from the table of rates.";
+    RoomDaysInUse: "Rooms shut in use",
+        "Rooms times the days on which they are shut although the building is in use, from clearing to hand-back. Days inside a break count apart.",
+        "Jobs of every member are placed on gangs, rooms and working days one after the other; the first break that takes a group of rooms from end to end has it.",
+        "Definition of this tool; a serial schedule with priority rules, the best of five kept.";
+    LoudDays: "Loud days in use",
+        "Days in use with drilling, roughening or breaking anywhere. Concrete carries that noise through the whole block.",
+        "Days on which an activity heard through the structure goes on while the building is in use.",
+        "Noise of each activity is common practice, no source.";
+    BreaksNeeded: "Breaks needed",
+        "Long and short breaks in which rooms are shut. Should the work go slowly, more may be needed.",
+        "Breaks of the calendar that hold a closed room.",
+        "The calendar of the bench; presets follow published lists of school holidays.";
+    StartToEnd: "Start to hand-back",
+        "Weeks from the first day of the works to the day everything is handed back, waiting for breaks included.",
+        "First start to last end of all jobs, at the fast, usual and slow values of every rate and wait.",
+        "Table of rates, each with its mark.";
+    ShutAtOnce: "Rooms shut at once",
+        "The most rooms shut on one day, and their share of the floor of all rooms. So much room must be found elsewhere.",
+        "Day by day over the programme; floor areas from the grid.",
+        "Definition of this tool.";
+    RunOtherwise: "Run otherwise",
+        "The same works with one thing done otherwise. Nothing is changed in the project; the calendar shows the line that is chosen.",
+        "Each line is a whole programme of its own at the three paces.",
+        "Definition of this tool.";
     Eccentricity: "Eccentricity",
         "How far the centre of stiffness lies from the centre of mass, across the direction. The floors turn about it, and the far side moves more.",
         "Largest of all floors; centres from the assembled stiffness and the weights of the floors.",

@@ -8,8 +8,9 @@ use crate::store::{Origin, Shelf, State, demos};
 use js_sys::{Date, Reflect};
 use leptos::prelude::*;
 use serde_json::{Value, json};
-use sisterframe_core::project::Project;
+use sisterframe_core::project::{Day, Project};
 use sisterframe_core::units::System;
+use sisterframe_core::works::calendar;
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
 use wasm_bindgen::JsValue;
@@ -231,6 +232,13 @@ fn hand_to_rescue(project: &Project) {
 pub fn today() -> String {
     let now = Date::new_0();
     format!("{}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
+}
+
+/// The next first of January by the browser's clock.
+pub fn next_new_year() -> Day {
+    let year = Date::new_0().get_full_year() + 1;
+    // A clock beyond the calendar gives its first year.
+    Day::parse(&format!("{year}-01-01")).or(Day::parse("2001-01-01")).unwrap_or(Day(calendar::Date::MIN))
 }
 
 /// Day and time by the browser's clock.

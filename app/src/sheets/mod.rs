@@ -15,6 +15,8 @@ mod matrix;
 mod matrix_html;
 mod options;
 mod walk;
+mod works;
+mod works_html;
 
 pub(crate) use block::{Block, act};
 pub use building::Building;
@@ -22,6 +24,7 @@ pub use capacity::Capacity;
 pub(crate) use html::{Html, NONE, when};
 pub use load_path::LoadPath;
 pub use options::Options;
+pub use works::Works;
 
 use crate::drawing::HATCHES;
 use crate::store::Choice;

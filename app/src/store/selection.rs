@@ -17,11 +17,13 @@ pub enum Sheet {
     Capacity,
     /// How old and new share the load.
     LoadPath,
+    /// Which rooms are shut, and when.
+    Works,
 }
 
 impl Sheet {
     /// The sheets that exist, in order of their numbers.
-    pub const ALL: &'static [Self] = &[Self::Options, Self::Building, Self::Capacity, Self::LoadPath];
+    pub const ALL: &'static [Self] = &[Self::Options, Self::Building, Self::Capacity, Self::LoadPath, Self::Works];
 
     /// Its number in the set.
     pub const fn number(self) -> u32 {
@@ -30,6 +32,7 @@ impl Sheet {
             Self::Building => 2,
             Self::Capacity => 3,
             Self::LoadPath => 4,
+            Self::Works => 6,
         }
     }
 
@@ -40,6 +43,7 @@ impl Sheet {
             Self::Building => "Building",
             Self::Capacity => "Capacity",
             Self::LoadPath => "Load path",
+            Self::Works => "Works",
         }
     }
 

@@ -1,7 +1,7 @@
 //! When works may be done: start, working week, breaks, gangs (format 1).
 
 use super::fields::{Control, FieldError, Path, Spec, Wire, choice, record};
-use crate::works::calendar::{Break, Calendar, CalendarError, Date, Month, SIX_DAYS, WEEKDAYS};
+use crate::works::calendar::{Break, Calendar, CalendarError, Date, Month, SIX_DAYS, WEEKDAYS, iso};
 use crate::works::programme::{Inside, Rules, WorkingHours};
 use serde_json::{Value, json};
 use std::fmt;
@@ -12,7 +12,7 @@ pub struct Day(pub Date);
 
 impl fmt::Display for Day {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.0.year(), u8::from(self.0.month()), self.0.day())
+        f.write_str(&iso(self.0))
     }
 }
 

@@ -5,11 +5,13 @@ mod building;
 mod capacity;
 mod load_path;
 mod spot;
+mod works;
 
 pub use building::building;
 pub use capacity::{capacity, limit_in_words, mechanism};
 pub use load_path::load_path;
 pub use spot::{Fact, Failing, SpotWords, spot};
+pub use works::works;
 
 use crate::finding::{Code, Severity};
 use crate::project::Direction;

@@ -144,3 +144,13 @@ impl Calendar {
         count
     }
 }
+
+/// A day in words, such as 4 January 2027.
+pub fn in_words(date: Date) -> String {
+    format!("{} {} {}", date.day(), date.month(), date.year())
+}
+
+/// A day as ISO 8601 has it, YYYY-MM-DD.
+pub fn iso(date: Date) -> String {
+    format!("{:04}-{:02}-{:02}", date.year(), u8::from(date.month()), date.day())
+}

@@ -4,7 +4,7 @@
 //! ones from memory); dates are common practice, no source. The user's own calendar replaces them.
 
 use super::calendar::{Date, Month};
-use crate::project::{BreakPeriod, Day, HoursInside, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
+use crate::project::{BreakPeriod, Day, HoursInside, Occupancy, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
 
 /// Years of breaks written out from the year of the start on.
 const YEARS: i32 = 6;
@@ -121,6 +121,17 @@ impl Preset {
     /// The preset of a key.
     pub fn of(key: &str) -> Option<&'static Self> {
         PRESETS.iter().find(|preset| preset.key == key)
+    }
+
+    /// The one to start from for a use.
+    pub fn usual(occupancy: Occupancy) -> &'static Self {
+        let key = match occupancy {
+            Occupancy::School => "school_six",
+            Occupancy::Clinic => "clinic",
+            Occupancy::Office => "office",
+            Occupancy::Other => "empty",
+        };
+        Self::of(key).unwrap_or(&PRESETS[0])
     }
 
     /// Working times from a start on, with the breaks of six years written out.

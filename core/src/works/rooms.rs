@@ -2,7 +2,7 @@
 
 use crate::model::{Column, Model};
 use crate::order;
-use crate::project::{Direction, Rooms};
+use crate::project::{Direction, GridLine, Rooms};
 use serde::Serialize;
 
 /// A room: some bays along x of a strip between two lines across y.
@@ -62,6 +62,16 @@ impl<'a> RoomPlan<'a> {
             across * along
         })
         .sum()
+    }
+
+    /// The grid lines a room lies between, such as A–B / 1–3.
+    pub fn name(&self, room: Room) -> String {
+        let per_room = self.rooms.bays_per_room.max(1);
+        let [strips, bays] = [Direction::Y, Direction::X].map(|direction| self.model.along(direction));
+        let line = |lines: &[GridLine], at: u32| lines.get(at as usize).map_or(String::new(), |line| line.name.clone());
+        let (from, to) = ((room.number - 1) * per_room, (room.number * per_room).min(bays.len() as u32 - 1));
+        let [low, high] = [room.strip - 1, room.strip].map(|at| line(strips, at));
+        format!("{low}–{high} / {}–{}", line(bays, from), line(bays, to))
     }
 
     /// Rooms round a column in a storey, usually its own.

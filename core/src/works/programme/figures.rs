@@ -4,7 +4,7 @@ use super::placing::{Attempt, LOUD};
 use super::steps::{Step, Trade, Works};
 use super::{Activity, Pace, Programme, Rules, WorkingHours};
 use crate::order;
-use crate::works::calendar::{Calendar, DAY_HOURS, Date};
+use crate::works::calendar::{self, Calendar, DAY_HOURS, Date};
 use crate::works::rooms::{Room, RoomPlan};
 use crate::works::schedule::{HeldBy, Placed};
 use serde::{Serialize, Serializer};
@@ -50,6 +50,8 @@ pub struct Figures {
     pub peak_share: f64,
     /// Rooms shut on that day.
     pub peak_rooms: u32,
+    /// Rooms of the building.
+    pub rooms: u32,
     /// Long breaks and other breaks rooms are shut in.
     pub breaks: [u32; 2],
     /// People at work, week by week from the first day: most on a day.
@@ -88,9 +90,9 @@ impl Driver {
     }
 }
 
-/// Writes a date as ISO 8601 has it, YYYY-MM-DD.
+/// Writes a date as ISO 8601 has it.
 pub(super) fn iso<S: Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.collect_str(&format_args!("{:04}-{:02}-{:02}", date.year(), u8::from(date.month()), date.day()))
+    serializer.serialize_str(&calendar::iso(*date))
 }
 
 /// Rooms with the days they are shut, one closure for each package.
@@ -171,6 +173,7 @@ fn figures(
         neighbour_loud_days: 0,
         peak_share: 0.0,
         peak_rooms: 0,
+        rooms: all.len() as u32,
         breaks: [0, 0],
         people: Vec::new(),
     };

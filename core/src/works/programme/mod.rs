@@ -20,7 +20,7 @@ use super::schedule::Priority;
 use crate::model::Model;
 use crate::order;
 use crate::place::Place;
-use crate::project::{Building, Project, Scheme};
+use crate::project::{Building, Project, Scheme, ShutRooms, WorkingTimes};
 use crate::study::Band;
 use placing::Attempt;
 use serde::Serialize;
@@ -115,6 +115,70 @@ impl Default for Rules {
     }
 }
 
+/// Another way to run the same works.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Alternative {
+    /// As the project says.
+    AsSet,
+    /// One gang more of each trade.
+    OneGangMore,
+    /// Whole storeys shut together.
+    WholeStoreys,
+    /// Bars drilled wet with diamond.
+    QuietDrilling,
+    /// Rooms shut on any working day.
+    AnyDay,
+    /// Works outside before any room is shut.
+    OutsideFirst,
+    /// Loud work outside in breaks only.
+    LoudInBreaks,
+}
+
+impl Alternative {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::AsSet,
+        Self::OneGangMore,
+        Self::WholeStoreys,
+        Self::QuietDrilling,
+        Self::AnyDay,
+        Self::OutsideFirst,
+        Self::LoudInBreaks,
+    ];
+
+    /// In words.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::AsSet => "As set on the bench",
+            Self::OneGangMore => "One gang more of each trade",
+            Self::WholeStoreys => "One whole storey at a time",
+            Self::QuietDrilling => "Bars drilled wet with diamond",
+            Self::AnyDay => "Rooms shut on any working day",
+            Self::OutsideFirst => "Outside works first",
+            Self::LoudInBreaks => "Loud work outside in breaks only",
+        }
+    }
+
+    /// Working times changed so; `None` where that changes nothing.
+    pub fn of(self, times: &WorkingTimes) -> Option<WorkingTimes> {
+        let mut other = times.clone();
+        match self {
+            Self::AsSet => return Some(other),
+            Self::OneGangMore => other.gangs += 1,
+            Self::WholeStoreys => {
+                other.whole_storeys = true;
+                other.groups_at_once = Some(1);
+            }
+            Self::QuietDrilling => other.quiet_drilling = true,
+            Self::AnyDay => other.shut = ShutRooms::AnyDay,
+            Self::OutsideFirst => other.outside_first = true,
+            Self::LoudInBreaks if times.breaks.is_empty() => {}
+            Self::LoudInBreaks => other.loud_in_breaks = true,
+        }
+        (other != *times).then_some(other)
+    }
+}
+
 /// A job in its place.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Activity {
@@ -177,11 +241,9 @@ pub fn programmes(model: &Model, building: &Building, calendar: &Calendar, rules
     [Pace::Fast, Pace::Usual, Pace::Slow].into_iter().map(pace).collect()
 }
 
-/// The programme of an option of a project at fast, usual and slow pace; empty where nothing is
-/// done or the project says nothing about working times.
-pub fn of_scheme(project: &Project, scheme: &Scheme) -> Vec<Programme> {
-    let Some(times) = &project.working_times else { return Vec::new() };
-    // The reader has refused what makes no calendar.
+/// The programme of a scheme at fast, usual and slow pace in given working times; empty where
+/// nothing is done or the times make no calendar, which the reader of projects refuses.
+pub fn of_scheme(project: &Project, scheme: &Scheme, times: &WorkingTimes) -> Vec<Programme> {
     let Ok(calendar) = times.calendar() else { return Vec::new() };
     programmes(&Model::new(&project.building, scheme), &project.building, &calendar, &times.rules())
 }

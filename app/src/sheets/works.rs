@@ -1,0 +1,251 @@
+//! Sheet 6, Works: which rooms are shut, when, how loud it is, what it takes.
+
+use super::works_html as written;
+use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading};
+use crate::drawing::room_calendar;
+use crate::files::keep;
+use crate::files::save::download;
+use crate::view::View;
+use leptos::ev::MouseEvent;
+use leptos::prelude::*;
+use sisterframe_core::project::{Project, Scheme, WorkingTimes};
+use sisterframe_core::study::OptionKind;
+use sisterframe_core::works::RoomPlan;
+use sisterframe_core::works::calendar::in_words;
+use sisterframe_core::works::presets::Preset;
+use sisterframe_core::works::programme::{Alternative, Pace, Programme, of_scheme};
+use std::sync::Arc;
+use std::time::Duration;
+
+/// How long the page has to be at rest before programmes are drawn up.
+const REST: Duration = Duration::from_millis(150);
+/// Width of the calendar, px, with room and without.
+const CALENDAR_PX: [f64; 2] = [1120.0, 560.0];
+
+/// Programmes of an option, one line for each way to run the works.
+#[derive(Clone, Debug, PartialEq)]
+struct Drawn {
+    project: Arc<Project>,
+    option: OptionKind,
+    times: WorkingTimes,
+    /// Lines in their order; those not yet drawn up hold nothing.
+    lines: Vec<(Alternative, Option<Vec<Programme>>)>,
+}
+
+impl Drawn {
+    fn new(project: Arc<Project>, option: OptionKind) -> Self {
+        let times = times(&project);
+        let lines = match scheme(&project, option) {
+            Some(_) => {
+                Alternative::ALL.into_iter().filter(|own| own.of(&times).is_some()).map(|own| (own, None)).collect()
+            }
+            None => Vec::new(),
+        };
+        Self { project, option, times, lines }
+    }
+
+    fn of(&self, wanted: Alternative) -> Option<&[Programme]> {
+        self.lines.iter().find(|(own, _)| *own == wanted)?.1.as_deref()
+    }
+
+    /// Draws up the next line that is missing; false where there is none.
+    fn next(&mut self) -> bool {
+        let Some(scheme) = scheme(&self.project, self.option) else { return false };
+        let Some((own, missing)) = self.lines.iter_mut().find(|(_, programmes)| programmes.is_none()) else {
+            return false;
+        };
+        let times = own.of(&self.times).unwrap_or_else(|| self.times.clone());
+        *missing = Some(of_scheme(&self.project, scheme, &times));
+        true
+    }
+}
+
+fn scheme(project: &Project, option: OptionKind) -> Option<&Scheme> {
+    match option {
+        OptionKind::Scheme { index } => project.schemes.get(index),
+        OptionKind::AsItStands | OptionKind::Rebuild => None,
+    }
+}
+
+/// The project's working times, or those usual for its use from the next first of January on.
+fn times(project: &Project) -> WorkingTimes {
+    let assumed = || Preset::usual(project.building.occupancy).times(keep::next_new_year());
+    project.working_times.clone().unwrap_or_else(assumed)
+}
+
+/// The sheet.
+#[component]
+pub fn Works() -> impl IntoView {
+    let view = View::of_page();
+    let narrow = is_narrow();
+    let drawn = RwSignal::new(None::<Drawn>);
+    let pace = RwSignal::new(Pace::Usual);
+    let alternative = RwSignal::new(Alternative::AsSet);
+    // Counts the questions asked; work for an older one is dropped.
+    let asked = StoredValue::new(0_u32);
+    Effect::new(move |before: Option<bool>| {
+        let (project, option) = (view.project.get(), view.option.get());
+        let own = asked.get_value().wrapping_add(1);
+        asked.set_value(own);
+        drawn.set(Some(Drawn::new(project, option)));
+        alternative.set(Alternative::AsSet);
+        // At once when the sheet is turned up, after a rest while the bench is at work.
+        let wait = if before.is_some() { REST } else { Duration::ZERO };
+        set_timeout(move || next(drawn, asked, own), wait);
+        true
+    });
+
+    let head = Memo::new(move |_| {
+        let mut html = Html::default();
+        hatches(&mut html);
+        view.study.with(|study| html.raw(&written::choosers(study, view.option.get())));
+        drawn.with(|drawn| {
+            if let Some(drawn) = drawn {
+                let assumed = drawn.project.working_times.is_none();
+                html.raw(&written::lead(&told(drawn), assumed));
+            }
+        });
+        html.finish()
+    });
+    let strip = Memo::new(move |_| {
+        let labour = view.with_option(|option| option.works.as_ref().map(|works| works.man_days)).flatten();
+        drawn.with(|drawn| {
+            let programmes = drawn.as_ref().and_then(|drawn| drawn.of(alternative.get()));
+            programmes.map_or_else(String::new, |all| written::strip(all, labour, view.system.get()))
+        })
+    });
+    let calendar = Memo::new(move |_| {
+        let width = CALENDAR_PX[usize::from(narrow.get())];
+        let (wanted, chosen) = (alternative.get(), pace.get());
+        drawn
+            .with(|drawn| {
+                let drawn = drawn.as_ref()?;
+                let programme = chosen_of(drawn, wanted, chosen)?;
+                let times = wanted.of(&drawn.times)?;
+                let drawing = room_calendar(programme, &names(drawn, programme), &times.calendar().ok()?, width);
+                Some(written::calendar(&drawing, chosen, wanted))
+            })
+            .unwrap_or_default()
+    });
+    let text = Memo::new(move |_| {
+        let mut html = Html::default();
+        drawn.with(|drawn| {
+            let Some(drawn) = drawn else { return };
+            let assumed = drawn.project.working_times.is_none();
+            match drawn.of(alternative.get()) {
+                Some(all) => reading(&mut html, &sisterframe_core::reading::works(all, assumed)),
+                None if drawn.lines.is_empty() => reading(&mut html, &sisterframe_core::reading::works(&[], assumed)),
+                None => html.raw("<p class=\"note\" role=\"status\">The programme is being drawn up.</p>"),
+            }
+        });
+        html.finish()
+    });
+    let otherwise = Memo::new(move |_| {
+        drawn.with(|drawn| match drawn {
+            Some(drawn) if !drawn.lines.is_empty() => written::alternatives(&drawn.lines, alternative.get()),
+            _ => String::new(),
+        })
+    });
+    let dates = Memo::new(move |_| {
+        drawn
+            .with(|drawn| {
+                let drawn = drawn.as_ref()?;
+                let programme = chosen_of(drawn, alternative.get(), pace.get())?;
+                Some(written::dates(programme, &names(drawn, programme)))
+            })
+            .unwrap_or_default()
+    });
+    let click: Box<dyn FnMut(MouseEvent)> = Box::new(move |event| {
+        let asked = attribute(event.target(), "data-act").unwrap_or_default();
+        match asked.split_once(':') {
+            Some(("pace", name)) => {
+                if let Some(own) = written::PACES.into_iter().find(|own| written::pace(*own) == name) {
+                    pace.set(own);
+                }
+            }
+            Some(("otherwise", key)) => {
+                if let Some(own) = Alternative::ALL.into_iter().find(|own| format!("{own:?}") == key) {
+                    alternative.set(own);
+                }
+            }
+            Some(("save", kind)) => {
+                save(&drawn.get_untracked(), alternative.get_untracked(), pace.get_untracked(), kind)
+            }
+            _ => {}
+        }
+    });
+    view! {
+        <div on:click=click>
+            <Block html=head/>
+            <Block html=strip/>
+            <Block html=calendar class="works-calendar"/>
+            <Block html=text/>
+            <Block html=otherwise class="works-otherwise"/>
+            <Block html=dates class="works-dates"/>
+        </div>
+    }
+}
+
+/// Draws up one line and makes room for the page before the next.
+fn next(drawn: RwSignal<Option<Drawn>>, asked: StoredValue<u32>, own: u32) {
+    // The sheet may be gone, or another question asked, meanwhile.
+    if asked.try_get_value() != Some(own) {
+        return;
+    }
+    let mut more = false;
+    drawn.update(|drawn| more = drawn.as_mut().is_some_and(Drawn::next));
+    if more {
+        set_timeout(move || next(drawn, asked, own), Duration::from_millis(15));
+    }
+}
+
+fn chosen_of(drawn: &Drawn, alternative: Alternative, pace: Pace) -> Option<&Programme> {
+    drawn.of(alternative)?.iter().find(|programme| programme.pace == pace)
+}
+
+/// Names of the rooms of a programme, in their order.
+fn names(drawn: &Drawn, programme: &Programme) -> Vec<String> {
+    let model = model_of(&drawn.project, drawn.option);
+    let plan = RoomPlan::new(&model, &drawn.project.building.rooms);
+    programme.rooms.iter().map(|room| plan.name(*room)).collect()
+}
+
+/// The working times in words.
+fn told(drawn: &Drawn) -> String {
+    let times = &drawn.times;
+    let gangs = if times.gangs == 1 { "one gang".to_owned() } else { format!("{} gangs", times.gangs) };
+    let breaks = match times.breaks.len() {
+        0 => "no breaks".to_owned(),
+        1 => "one break".to_owned(),
+        count => format!("{count} breaks"),
+    };
+    format!(
+        "Work may begin on {}, {}; building in use {}; {breaks}; rooms shut {}; work inside {}; {gangs} of each trade.",
+        in_words(times.start.0),
+        times.week.label(),
+        times.in_use.label(),
+        times.shut.label(),
+        times.hours.label()
+    )
+}
+
+/// Gives the user what is shown as a file.
+fn save(drawn: &Option<Drawn>, alternative: Alternative, pace: Pace, kind: &str) {
+    let Some(drawn) = drawn else { return };
+    let (Some(programme), Some(scheme)) = (chosen_of(drawn, alternative, pace), scheme(&drawn.project, drawn.option))
+    else {
+        return;
+    };
+    let names = names(drawn, programme);
+    let stem = crate::store::file_name(&drawn.project);
+    let stem = stem.trim_end_matches(".json");
+    // A browser that refuses has told the user so itself.
+    let _ = match kind {
+        "ics" => {
+            let stamp = format!("{}T000000Z", keep::today().replace('-', ""));
+            let text = written::ics(programme, &names, &drawn.project.name, &scheme.name, &stamp);
+            download(&format!("{stem}-closures.ics"), "text/calendar", &text)
+        }
+        _ => download(&format!("{stem}-works.csv"), "text/csv", &written::csv(programme, &names)),
+    };
+}

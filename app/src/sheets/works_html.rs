@@ -1,0 +1,430 @@
+//! The works as markup.
+
+use super::block::act;
+use super::html::{Html, NONE, when};
+use crate::drawing::Drawing;
+use crate::store::Choice;
+use sisterframe_core::glossary::Figure;
+use sisterframe_core::study::{Band, OptionKind, Study};
+use sisterframe_core::units::{Dimension, System, grouped, show};
+use sisterframe_core::works::calendar::{in_words, iso};
+use sisterframe_core::works::programme::{Activity, Alternative, Figures, Pace, Programme, Step};
+use std::fmt::Write;
+
+/// Name of a step.
+pub const fn step(step: Step) -> &'static str {
+    match step {
+        Step::MoveOut => "clear the room",
+        Step::SetUp => "set up the site",
+        Step::OpenUp => "protect, survey, open up",
+        Step::BreakOut => "strip and break out",
+        Step::Footing => "footings",
+        Step::Roughen => "roughen and core",
+        Step::BondBars => "drill and bond bars",
+        Step::BarsAndForms => "fix bars and forms",
+        Step::Cast => "cast",
+        Step::Grout => "grout the top",
+        Step::Finish => "finish",
+        Step::HandBack => "hand back",
+    }
+}
+
+/// Name of a pace.
+pub const fn pace(pace: Pace) -> &'static str {
+    match pace {
+        Pace::Fast => "fast",
+        Pace::Usual => "usual",
+        Pace::Slow => "slow",
+    }
+}
+
+/// Paces in their order.
+pub const PACES: [Pace; 3] = [Pace::Fast, Pace::Usual, Pace::Slow];
+
+/// Chooses the option.
+pub fn choosers(study: &Study, chosen: OptionKind) -> String {
+    let mut html = Html::default();
+    html.raw("<div class=\"choosers\"><div class=\"chooser\" role=\"group\" aria-label=\"Option\">");
+    for option in study.options.iter().filter(|option| option.kind != OptionKind::Rebuild) {
+        let act = act(Choice::Option(option.kind));
+        html.choice(&format!("works-{act}"), "", &act, option.kind == chosen, &option.letter, &option.name);
+    }
+    html.raw("</div></div>");
+    html.finish()
+}
+
+/// Where the working times come from.
+pub fn lead(times: &str, assumed: bool) -> String {
+    let mut html = Html::default();
+    html.raw("<p class=\"lead\">");
+    if assumed {
+        html.leaf("strong", &[NONE], "Dates assumed. ");
+    }
+    html.words(times);
+    html.raw("</p>");
+    html.finish()
+}
+
+/// The figures side by side, at the usual pace with the range from fast to slow.
+pub fn strip(all: &[Programme], man_days: Option<Band>, system: System) -> String {
+    let [fast, usual, slow] = all else { return String::new() };
+    let mut html = Html::default();
+    html.raw("<dl class=\"works-figures\">");
+    let mut figure = |about: Figure, value: String, range: String| {
+        html.raw("<div><dt>");
+        html.words(about.entry(system).title);
+        html.ask(about, "works");
+        html.raw("</dt><dd>");
+        html.leaf("b", &[NONE], &value);
+        html.note(&range);
+        html.raw("</dd></div>");
+    };
+    let whole = |read: fn(&Figures) -> u32| {
+        let [from, own, to] = [fast, usual, slow].map(|programme| read(&programme.figures));
+        let range = if from == own && own == to { "at any pace".to_owned() } else { format!("{from} – {to}") };
+        (grouped(f64::from(own), 0), range)
+    };
+    let (value, range) = whole(|figures| figures.room_days_in_use);
+    figure(Figure::RoomDaysInUse, format!("{value} room-days"), range);
+    let (value, range) = whole(|figures| figures.loud_days_in_use);
+    figure(Figure::LoudDays, format!("{value} days"), range);
+    let breaks = |programme: &Programme| breaks(programme.figures.breaks);
+    let slower = breaks(slow);
+    let range = if slower == breaks(usual) { "at slow pace too".to_owned() } else { format!("{slower} at slow pace") };
+    figure(Figure::BreaksNeeded, breaks(usual), range);
+    let weeks = |programme: &Programme| format!("{:.0}", programme.figures.weeks.ceil());
+    figure(Figure::StartToEnd, format!("{} weeks", weeks(usual)), format!("{} – {}", weeks(fast), weeks(slow)));
+    let own = &usual.figures;
+    figure(
+        Figure::ShutAtOnce,
+        format!("{} of {}", own.peak_rooms, own.rooms),
+        format!("{:.0} % of their floor", 100.0 * own.peak_share),
+    );
+    if let Some(band) = man_days {
+        figure(
+            Figure::ManDays,
+            show(band.mid, Dimension::ManDays, system),
+            format!("{} – {}", grouped(band.low, 0), grouped(band.high, 0)),
+        );
+    }
+    html.raw("</dl>");
+    html.finish()
+}
+
+/// Long and short breaks in few words.
+fn breaks([long, short]: [u32; 2]) -> String {
+    match (long, short) {
+        (0, 0) => "none".to_owned(),
+        (long, 0) => format!("{long} long"),
+        (0, short) => format!("{short} short"),
+        (long, short) => format!("{long} long, {short} short"),
+    }
+}
+
+/// The calendar with the choice of pace.
+pub fn calendar(drawing: &Drawing, chosen: Pace, alternative: Alternative) -> String {
+    let mut html = Html::default();
+    html.raw("<div class=\"chart-head\"><h2>Rooms by week</h2>");
+    html.raw("<div class=\"chooser\" role=\"group\" aria-label=\"Pace of work\">");
+    for own in PACES {
+        let name = pace(own);
+        let label = format!("{} pace", name);
+        html.choice(&format!("works-pace-{name}"), "", &format!("pace:{name}"), own == chosen, "", &label);
+    }
+    html.raw("</div></div>");
+    if alternative != Alternative::AsSet {
+        html.leaf("p", &[("class", "note")], &format!("Run otherwise: {}.", alternative.label().to_lowercase()));
+    }
+    html.raw(
+        "<div class=\"scroller\" id=\"works-calendar\" tabindex=\"0\" role=\"region\" aria-label=\"Rooms by week\">",
+    );
+    html.drawing(drawing, "room-calendar");
+    html.raw("</div><p class=\"note works-key\">");
+    for (class, name) in [
+        ("key-shut", "room shut"),
+        ("key-outside", "work outside only"),
+        ("key-loud", "a loud day in use"),
+        ("key-break", "break"),
+    ] {
+        html.leaf("span", &[("class", class)], name);
+    }
+    html.raw("</p>");
+    html.finish()
+}
+
+/// The same works run otherwise.
+pub fn alternatives(lines: &[(Alternative, Option<Vec<Programme>>)], chosen: Alternative) -> String {
+    let mut html = Html::default();
+    html.raw("<h2>Run otherwise");
+    html.ask(Figure::RunOtherwise, "works");
+    html.raw("</h2><div class=\"scroller\" id=\"works-otherwise\" tabindex=\"0\" role=\"region\" aria-label=\"Run otherwise\">");
+    html.raw("<table class=\"numbers otherwise\"><thead><tr><th scope=\"col\">Works</th>");
+    for head in [
+        "Handed back",
+        "Weeks",
+        "Rooms shut in use, room-days",
+        "at slow pace",
+        "Loud days in use",
+        "Breaks",
+        "People at most",
+    ] {
+        html.leaf("th", &[("scope", "col")], head);
+    }
+    html.raw("</tr></thead><tbody>");
+    for (own, programmes) in lines {
+        html.open("tr", &[when(*own == chosen, "class", "chosen-line")]);
+        html.raw("<th scope=\"row\">");
+        let key = format!("{own:?}");
+        html.choice(&format!("works-{key}"), "level", &format!("otherwise:{key}"), *own == chosen, "", own.label());
+        html.raw("</th>");
+        match programmes.as_deref() {
+            Some([_, usual, slow]) => {
+                let figures = &usual.figures;
+                for cell in [
+                    in_words(figures.last),
+                    format!("{:.0}", figures.weeks.ceil()),
+                    figures.room_days_in_use.to_string(),
+                    slow.figures.room_days_in_use.to_string(),
+                    figures.loud_days_in_use.to_string(),
+                    breaks(figures.breaks),
+                    format!("{:.0}", figures.people.iter().copied().fold(0.0, f64::max)),
+                ] {
+                    html.leaf("td", &[NONE], &cell);
+                }
+            }
+            _ => html.leaf("td", &[("colspan", "7"), ("class", "note")], "being worked out"),
+        }
+        html.raw("</tr>");
+    }
+    html.raw("</tbody></table></div>");
+    html.finish()
+}
+
+/// Dates of every room, and of every job, folded away; with the buttons that save them.
+pub fn dates(programme: &Programme, names: &[String]) -> String {
+    let mut html = Html::default();
+    html.raw("<div class=\"works-files chooser on-screen\">");
+    html.leaf(
+        "button",
+        &[("type", "button"), ("id", "works-ics"), ("data-act", "save:ics")],
+        "Save closures as a calendar (.ics)",
+    );
+    html.leaf(
+        "button",
+        &[("type", "button"), ("id", "works-csv"), ("data-act", "save:csv")],
+        "Save all jobs as a table (.csv)",
+    );
+    html.raw("</div>");
+    html.raw("<details id=\"works-rooms\" open><summary>When each room is shut</summary>");
+    html.raw("<div class=\"scroller\" id=\"works-room-dates\" tabindex=\"0\" role=\"region\" aria-label=\"When each room is shut\"><table class=\"numbers\"><thead><tr>");
+    for head in ["Room", "Storey", "Cleared", "Handed back", "Days shut in use"] {
+        html.leaf("th", &[("scope", "col")], head);
+    }
+    html.raw("</tr></thead><tbody>");
+    for closure in &programme.closures {
+        html.raw("<tr>");
+        html.leaf("th", &[("scope", "row")], &names[closure.room]);
+        for cell in [
+            programme.rooms[closure.room].storey.to_string(),
+            in_words(closure.first),
+            in_words(closure.last),
+            closure.days_in_use.to_string(),
+        ] {
+            html.leaf("td", &[NONE], &cell);
+        }
+        html.raw("</tr>");
+    }
+    if programme.closures.is_empty() {
+        html.raw("<tr><td colspan=\"5\">No room is shut.</td></tr>");
+    }
+    html.raw("</tbody></table></div></details>");
+    html.finish()
+}
+
+/// Rooms a job stands in, in words.
+fn where_to(activity: &Activity, names: &[String], programme: &Programme) -> String {
+    let rooms: Vec<String> = activity
+        .rooms
+        .iter()
+        .map(|room| format!("{} storey {}", names[*room], programme.rooms[*room].storey))
+        .collect();
+    rooms.join("; ")
+}
+
+/// A field of a comma-separated table (RFC 4180).
+fn csv_field(text: &str) -> String {
+    if text.contains([',', '"', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
+}
+
+/// All jobs as comma-separated values.
+pub fn csv(programme: &Programme, names: &[String]) -> String {
+    let mut text = String::from("first day,last day,working hours,trade,people,step,member,rooms,heard\r\n");
+    for activity in &programme.activities {
+        let heard = ["not", "in the room", "next door", "through the block"][usize::from(activity.noise.min(3))];
+        let place = match activity.front {
+            Some(_) => activity.place.to_string(),
+            None => String::new(),
+        };
+        let cells = [
+            iso(activity.first),
+            iso(activity.last),
+            (activity.end - activity.start).to_string(),
+            activity.trade.label().to_owned(),
+            format!("{:.0}", activity.people),
+            step(activity.step).to_owned(),
+            place,
+            where_to(activity, names, programme),
+            heard.to_owned(),
+        ];
+        let line: Vec<String> = cells.iter().map(|cell| csv_field(cell)).collect();
+        // Writing to a string does not fail.
+        let _ = write!(text, "{}\r\n", line.join(","));
+    }
+    text
+}
+
+/// A text as iCalendar holds it: special letters escaped, lines of at most 75 octets (RFC 5545, 3.1
+/// and 3.3.11).
+fn ics_line(name: &str, text: &str) -> String {
+    let mut escaped = String::new();
+    for letter in text.chars() {
+        match letter {
+            '\\' | ';' | ',' => {
+                escaped.push('\\');
+                escaped.push(letter);
+            }
+            '\n' => escaped.push_str("\\n"),
+            other => escaped.push(other),
+        }
+    }
+    let mut line = String::new();
+    let mut octets = 0;
+    for letter in format!("{name}:{escaped}").chars() {
+        if octets + letter.len_utf8() > 74 {
+            line.push_str("\r\n ");
+            octets = 1;
+        }
+        line.push(letter);
+        octets += letter.len_utf8();
+    }
+    line.push_str("\r\n");
+    line
+}
+
+/// Closures as an iCalendar file of whole-day events (RFC 5545); the end is the day after the last.
+pub fn ics(programme: &Programme, names: &[String], project: &str, scheme: &str, stamp: &str) -> String {
+    let compact = |text: String| text.replace('-', "");
+    let mut text =
+        String::from("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Sisterframe//Works//EN\r\nCALSCALE:GREGORIAN\r\n");
+    for closure in &programme.closures {
+        let room = &programme.rooms[closure.room];
+        let after = closure.last.next_day().unwrap_or(closure.last);
+        text.push_str("BEGIN:VEVENT\r\n");
+        let id = format!(
+            "{}-{}-{}-{}-{}@sisterframe",
+            compact(iso(closure.first)),
+            room.storey,
+            room.strip,
+            room.number,
+            closure.package
+        );
+        text.push_str(&ics_line("UID", &id));
+        let _ = write!(text, "DTSTAMP:{stamp}\r\nDTSTART;VALUE=DATE:{}\r\n", compact(iso(closure.first)));
+        let _ = write!(text, "DTEND;VALUE=DATE:{}\r\n", compact(iso(after)));
+        text.push_str(&ics_line("SUMMARY", &format!("{} storey {} shut", names[closure.room], room.storey)));
+        let about = format!(
+            "{project}: {scheme}, {} pace. Feasibility only; {} of these days are in use.",
+            pace(programme.pace),
+            closure.days_in_use
+        );
+        text.push_str(&ics_line("DESCRIPTION", &about));
+        text.push_str("END:VEVENT\r\n");
+    }
+    text.push_str("END:VCALENDAR\r\n");
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime};
+    use sisterframe_core::model::Model;
+    use sisterframe_core::project::Project;
+    use sisterframe_core::works::RoomPlan;
+    use sisterframe_core::works::programme::of_scheme;
+
+    /// The school's infill walls at the usual pace, with the names of the rooms.
+    fn sample() -> (Project, Programme, Vec<String>) {
+        let project =
+            Project::from_json(include_str!("../../../demo-scenarios/school.json")).expect("the demo is valid");
+        let times = project.working_times.clone().expect("the school has a calendar");
+        let scheme = &project.schemes[2];
+        let mut all = of_scheme(&project, scheme, &times);
+        let programme = all.remove(1);
+        let model = Model::new(&project.building, scheme);
+        let plan = RoomPlan::new(&model, &project.building.rooms);
+        let names = programme.rooms.iter().map(|room| plan.name(*room)).collect();
+        (project, programme, names)
+    }
+
+    /// What a reader of iCalendar files by others makes of the file: one event for every closure, with
+    /// its days, the end not included (RFC 5545, 3.6.1).
+    #[test]
+    fn closures_are_read_back_from_the_calendar_file() {
+        let (project, programme, names) = sample();
+        let text = ics(&programme, &names, &project.name, "Infill, in four bays; \\ all storeys", "20270101T000000Z");
+        assert!(text.split("\r\n").all(|line| line.len() <= 75), "a line is too long");
+        let read: Calendar = text.parse().expect("the file is read");
+        let events: Vec<_> = read.components.iter().filter_map(|part| part.as_event()).collect();
+        assert_eq!(events.len(), programme.closures.len());
+        assert!(!events.is_empty());
+        for (event, closure) in events.iter().zip(&programme.closures) {
+            let Some(DatePerhapsTime::Date(start)) = event.get_start() else { panic!("a day is needed") };
+            let Some(DatePerhapsTime::Date(end)) = event.get_end() else { panic!("a day is needed") };
+            assert_eq!(start.to_string(), iso(closure.first));
+            assert_eq!(end.to_string(), iso(closure.last.next_day().expect("a day follows")));
+            assert!(event.get_summary().is_some_and(|own| own.contains(&names[closure.room])));
+            let about = event.get_description().expect("it says what of");
+            assert!(about.contains("Infill, in four bays; \\ all storeys"), "{about}");
+            let Some(CalendarDateTime::Utc(stamp)) = event.get_timestamp().map(CalendarDateTime::Utc) else {
+                panic!("a stamp")
+            };
+            assert_eq!(stamp.date_naive().to_string(), "2027-01-01");
+        }
+        let mut ids: Vec<_> = events.iter().map(|event| event.get_uid()).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        assert_eq!(ids.len(), events.len(), "every event has an id of its own");
+    }
+
+    #[test]
+    fn the_table_of_jobs_holds_every_job_once() {
+        let (_, programme, names) = sample();
+        let text = csv(&programme, &names);
+        let lines: Vec<&str> = text.trim_end().split("\r\n").collect();
+        assert_eq!(lines.len(), programme.activities.len() + 1);
+        // No field of this project needs quotes but lists of rooms, which hold no comma.
+        let columns = lines[0].split(',').count();
+        assert!(lines.iter().all(|line| line.contains('"') || line.split(',').count() == columns));
+        let hours: u32 = lines[1..].iter().filter_map(|line| line.split(',').nth(2)?.parse::<u32>().ok()).sum();
+        assert_eq!(hours, programme.activities.iter().map(|activity| activity.end - activity.start).sum::<u32>());
+        assert_eq!(csv_field("a \"b\", c"), "\"a \"\"b\"\", c\"");
+    }
+
+    #[test]
+    fn every_figure_stands_with_its_range_and_its_question() {
+        let (project, _, _) = sample();
+        let times = project.working_times.clone().expect("the school has a calendar");
+        let all = of_scheme(&project, &project.schemes[0], &times);
+        let html = strip(&all, Some(Band { low: 1.0, mid: 2.0, high: 3.0 }), System::Si);
+        for figure in
+            [Figure::RoomDaysInUse, Figure::LoudDays, Figure::BreaksNeeded, Figure::StartToEnd, Figure::ShutAtOnce]
+        {
+            assert!(
+                html.contains(figure.entry(System::Si).title) && html.contains(&format!("ask-works-{figure:?}")),
+                "{figure:?}"
+            );
+        }
+        assert_eq!(html.matches("class=\"note\"").count(), 6);
+    }
+}

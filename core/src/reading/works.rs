@@ -1,0 +1,98 @@
+//! The works in a paragraph: when, which rooms, how loud, what drives it, how sure.
+
+use crate::works::calendar::in_words;
+use crate::works::programme::{Driver, Pace, Programme};
+
+/// Working hours in a day, for words.
+const DAY_HOURS: f64 = crate::works::calendar::DAY_HOURS as f64;
+
+fn count(number: u32, one: &str, many: &str) -> String {
+    if number == 1 { format!("one {one}") } else { format!("{number} {many}") }
+}
+
+fn weeks(programme: &Programme) -> String {
+    let weeks = programme.figures.weeks;
+    if weeks < 1.5 { "about a week".to_owned() } else { format!("{weeks:.0} weeks") }
+}
+
+/// Breaks used, long ones first.
+fn breaks([long, short]: [u32; 2]) -> String {
+    match (long, short) {
+        (long, 0) => count(long, "long break", "long breaks"),
+        (0, short) => count(short, "short break", "short breaks"),
+        (long, short) => {
+            format!("{} and {}", count(long, "long break", "long breaks"), count(short, "short one", "short ones"))
+        }
+    }
+}
+
+/// The paragraph; `assumed` where the project says nothing about working times.
+pub fn works(all: &[Programme], assumed: bool) -> String {
+    let of = |pace: Pace| all.iter().find(|programme| programme.pace == pace);
+    let Some(usual) = of(Pace::Usual) else {
+        return "Nothing is done, so no room is shut; what the building is at risk of stays as it is.".to_owned();
+    };
+    let own = &usual.figures;
+    let mut words = vec![format!(
+        "At the usual pace the works run from {} to {}, {}.",
+        in_words(own.first),
+        in_words(own.last),
+        weeks(usual)
+    )];
+    words.push(if usual.closures.is_empty() {
+        "All of it stands outside, and no room is shut.".to_owned()
+    } else if own.room_days_in_use == 0 && own.breaks != [0, 0] {
+        format!(
+            "Rooms are shut in breaks only: {}, up to {:.0} % of the floor at once.",
+            breaks(own.breaks),
+            100.0 * own.peak_share
+        )
+    } else {
+        let within = if own.breaks == [0, 0] { String::new() } else { format!(" beside {}", breaks(own.breaks)) };
+        format!(
+            "Rooms are shut for {} on which the building is in use{within}, up to {:.0} % of the floor at once.",
+            count(own.room_days_in_use, "room-day", "room-days"),
+            100.0 * own.peak_share
+        )
+    });
+    if let Some(slow) = of(Pace::Slow).filter(|slow| !slow.closures.is_empty()) {
+        let other = &slow.figures;
+        words.push(if other.room_days_in_use == 0 && own.room_days_in_use == 0 {
+            format!("Slow work takes {} and still fits the breaks.", weeks(slow))
+        } else {
+            format!(
+                "Slow work takes {} and shuts rooms for {} in use.",
+                weeks(slow),
+                count(other.room_days_in_use, "room-day", "room-days")
+            )
+        });
+    }
+    if !usual.spilled.is_empty() {
+        let groups = count(usual.spilled.len() as u32, "group of rooms needs", "groups of rooms need");
+        words.push(format!("Watch for this: {groups} more time than any break has."));
+    }
+    words.push(match own.loud_days_in_use {
+        0 => "No day in use is loud through the block.".to_owned(),
+        days => format!("{} loud through the whole block.", count(days, "day in use is", "days in use are")),
+    });
+    if let Some(words_of) = driven(usual) {
+        words.push(words_of);
+    }
+    let dates = if assumed { "the dates are assumed, not this owner's; " } else { "" };
+    words.push(format!(
+        "How sure: {dates}rates are ranges, many of them planners' judgement; what is hidden behind finishes may cost weeks."
+    ));
+    words.join(" ")
+}
+
+/// What most of the time goes on, waiting for a break apart.
+fn driven(programme: &Programme) -> Option<String> {
+    let longest = programme.drivers.iter().find(|driver| !matches!(driver, Driver::Break { .. }))?;
+    let days = f64::from(longest.hours()) / DAY_HOURS;
+    let what = match longest {
+        Driver::Trade { trade, .. } => trade.label(),
+        Driver::Curing { .. } | Driver::Break { .. } => "hardening and airing",
+    };
+    let days = if days < 1.5 { "a day".to_owned() } else { format!("{days:.0} working days") };
+    Some(format!("Of the chain that ends last most goes on {what}, {days}."))
+}
