@@ -18,3 +18,4 @@ mod parity;
 mod part;
 mod sheets;
 mod units;
+mod works;

@@ -45,7 +45,7 @@ fn the_sheets_of_every_demo_are_readable_on_desk_and_phone() {
         let page = Page::open(view);
         for demo in DEMOS {
             take(&page, demo);
-            for sheet in ["Options", "Capacity", "Load path"] {
+            for sheet in ["Options", "Capacity", "Load path", "Works"] {
                 page.turn_to(sheet);
                 page.until("the sheet is up", |page| page.has("heading", sheet));
                 page.assert_readable(&format!("{demo}, {sheet}, {}", view.name()));

@@ -4,7 +4,7 @@ use crate::page::{Page, View};
 use crate::sheets::{DEMOS, take};
 
 /// The sheets, as the list beside them names them.
-pub const SHEETS: [&str; 4] = ["Options", "Building", "Capacity", "Load path"];
+pub const SHEETS: [&str; 5] = ["Options", "Building", "Capacity", "Load path", "Works"];
 
 /// What the bench holds, as the links to it name it; a link that is not there is passed over.
 pub const BENCHES: [&str; 4] = ["Building", "Ground motion", "Measures", "Works"];

@@ -12,7 +12,7 @@ const HEAD_PX: f64 = 36.0;
 /// Height of the people at work, px.
 const PEOPLE_PX: f64 = 46.0;
 /// Width of a letter of small text, px.
-const LETTER_PX: f64 = 6.4;
+const LETTER_PX: f64 = 6.8;
 /// Noise that carries through the block.
 const LOUD: u8 = 3;
 
@@ -42,7 +42,7 @@ pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calenda
     let first = (0..to_monday).fold(figures.first, |date, _| date.previous_day().unwrap_or(date));
     let days = (figures.last - first).whole_days() as f64 + 1.0;
     let longest = names.iter().map(|name| name.chars().count()).max().unwrap_or(0).max(9);
-    let left = longest as f64 * LETTER_PX + 8.0;
+    let left = longest as f64 * LETTER_PX + 10.0;
     let axis = Axis { first, left, per_day: (width - left - 6.0) / days };
 
     let mut order: Vec<usize> = (0..programme.rooms.len()).collect();
@@ -64,11 +64,11 @@ pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calenda
         let own = programme.rooms[room].storey;
         if storey != Some(own) {
             storey = Some(own);
-            drawing.text(Ink::Small, [2.0, y + 13.0], Anchor::Start, format!("Storey {own}"));
+            drawing.text(Ink::Figure, [2.0, y + 13.0], Anchor::Start, format!("Storey {own}"));
             y += ROW_PX;
         }
         let name = names.get(room).cloned().unwrap_or_default();
-        drawing.text(Ink::Text, [left - 6.0, y + 13.0], Anchor::End, name);
+        drawing.text(Ink::Small, [left - 6.0, y + 13.0], Anchor::End, name);
         drawing.line(Ink::Hairline, [left, y + ROW_PX], [width, y + ROW_PX]);
         for closure in programme.closures.iter().filter(|closure| closure.room == room) {
             drawing.rect(Ink::Plain, [axis.x(closure.first), y + 3.0], [axis.end(closure.last), y + ROW_PX - 3.0]);
@@ -76,13 +76,13 @@ pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calenda
         y += ROW_PX;
     }
     if outside {
-        drawing.text(Ink::Text, [left - 6.0, y + 13.0], Anchor::End, "Outside");
+        drawing.text(Ink::Small, [left - 6.0, y + 13.0], Anchor::End, "Outside");
         for [from, to] in outside_spans(programme) {
             drawing.rect(Ink::Added, [axis.x(from), y + 3.0], [axis.end(to), y + ROW_PX - 3.0]);
         }
         y += ROW_PX;
     }
-    drawing.text(Ink::Text, [left - 6.0, y + 13.0], Anchor::End, "Loud");
+    drawing.text(Ink::Small, [left - 6.0, y + 13.0], Anchor::End, "Loud");
     for date in loud_days(programme, calendar) {
         let x = axis.x(date) + axis.per_day / 2.0;
         drawing.line(Ink::Thin, [x, y + 3.0], [x, y + ROW_PX - 3.0]);
@@ -166,7 +166,7 @@ fn people(drawing: &mut Drawing, axis: &Axis, programme: &Programme, base: f64) 
     if most <= 0.0 {
         return;
     }
-    drawing.text(Ink::Text, [axis.left - 6.0, base - 2.0], Anchor::End, "People");
+    drawing.text(Ink::Small, [axis.left - 6.0, base - 2.0], Anchor::End, "People");
     let (top, right) = (base - PEOPLE_PX + 14.0, axis.end(programme.figures.last));
     drawing.line(Ink::Hairline, [axis.left, base], [right, base]);
     for (week, count) in weeks.iter().enumerate().filter(|(_, count)| **count > 0.0) {

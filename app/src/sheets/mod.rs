@@ -53,8 +53,13 @@ fn model_of(project: &Project, kind: OptionKind) -> Model {
 
 /// Whether the page is so narrow that drawings need larger letters.
 fn is_narrow() -> RwSignal<bool> {
+    holds("(max-width: 36rem)")
+}
+
+/// Whether a media query holds.
+fn holds(query: &str) -> RwSignal<bool> {
     let narrow = RwSignal::new(false);
-    let Ok(Some(query)) = window().match_media("(max-width: 36rem)") else { return narrow };
+    let Ok(Some(query)) = window().match_media(query) else { return narrow };
     narrow.set(query.matches());
     let listened = query.clone();
     let changed = Closure::<dyn Fn()>::new(move || {

@@ -1,14 +1,14 @@
 //! Sheet 6, Works: which rooms are shut, when, how loud it is, what it takes.
 
 use super::works_html as written;
-use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading};
+use super::{Block, Html, attribute, hatches, holds, is_narrow, model_of, reading};
 use crate::drawing::room_calendar;
 use crate::files::keep;
 use crate::files::save::download;
 use crate::view::View;
 use leptos::ev::MouseEvent;
 use leptos::prelude::*;
-use sisterframe_core::project::{Project, Scheme, WorkingTimes};
+use sisterframe_core::project::{Measure, Project, Scheme, WorkingTimes};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::works::RoomPlan;
 use sisterframe_core::works::calendar::in_words;
@@ -19,8 +19,8 @@ use std::time::Duration;
 
 /// How long the page has to be at rest before programmes are drawn up.
 const REST: Duration = Duration::from_millis(150);
-/// Width of the calendar, px, with room and without.
-const CALENDAR_PX: [f64; 2] = [1120.0, 560.0];
+/// Width of the calendar, px: with room, on a tablet or beside the bench, on a phone.
+const CALENDAR_PX: [f64; 3] = [1120.0, 720.0, 330.0];
 
 /// Programmes of an option, one line for each way to run the works.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,8 +36,9 @@ impl Drawn {
     fn new(project: Arc<Project>, option: OptionKind) -> Self {
         let times = times(&project);
         let lines = match scheme(&project, option) {
-            Some(_) => {
-                Alternative::ALL.into_iter().filter(|own| own.of(&times).is_some()).map(|own| (own, None)).collect()
+            Some(scheme) => {
+                let sensible = |own: &Alternative| own.of(&times).is_some() && concerns(*own, scheme);
+                Alternative::ALL.into_iter().filter(sensible).map(|own| (own, None)).collect()
             }
             None => Vec::new(),
         };
@@ -60,6 +61,18 @@ impl Drawn {
     }
 }
 
+/// Whether a scheme has works that another way of running them is about.
+fn concerns(alternative: Alternative, scheme: &Scheme) -> bool {
+    let outside = |measure: &Measure| matches!(measure, Measure::ExternalFrame(_));
+    let (any, all) = (scheme.measures.iter().any(outside), scheme.measures.iter().all(outside));
+    match alternative {
+        Alternative::AsSet | Alternative::OneGangMore | Alternative::QuietDrilling => true,
+        Alternative::WholeStoreys | Alternative::AnyDay => !all,
+        Alternative::OutsideFirst => any && !all,
+        Alternative::LoudInBreaks => any,
+    }
+}
+
 fn scheme(project: &Project, option: OptionKind) -> Option<&Scheme> {
     match option {
         OptionKind::Scheme { index } => project.schemes.get(index),
@@ -77,7 +90,7 @@ fn times(project: &Project) -> WorkingTimes {
 #[component]
 pub fn Works() -> impl IntoView {
     let view = View::of_page();
-    let narrow = is_narrow();
+    let (narrow, middling) = (is_narrow(), holds("(max-width: 75rem)"));
     let drawn = RwSignal::new(None::<Drawn>);
     let pace = RwSignal::new(Pace::Usual);
     let alternative = RwSignal::new(Alternative::AsSet);
@@ -115,7 +128,7 @@ pub fn Works() -> impl IntoView {
         })
     });
     let calendar = Memo::new(move |_| {
-        let width = CALENDAR_PX[usize::from(narrow.get())];
+        let width = CALENDAR_PX[usize::from(middling.get()) + usize::from(narrow.get())];
         let (wanted, chosen) = (alternative.get(), pace.get());
         drawn
             .with(|drawn| {
@@ -238,7 +251,7 @@ fn save(drawn: &Option<Drawn>, alternative: Alternative, pace: Pace, kind: &str)
     };
     let names = names(drawn, programme);
     let stem = crate::store::file_name(&drawn.project);
-    let stem = stem.trim_end_matches(".json");
+    let stem = stem.trim_end_matches(".sisterframe.json");
     // A browser that refuses has told the user so itself.
     let _ = match kind {
         "ics" => {

@@ -235,7 +235,7 @@ pub fn dates(programme: &Programme, names: &[String]) -> String {
         html.raw("</tr>");
     }
     if programme.closures.is_empty() {
-        html.raw("<tr><td colspan=\"5\">No room is shut.</td></tr>");
+        html.raw("<tr><th colspan=\"5\" scope=\"row\">No room is shut.</th></tr>");
     }
     html.raw("</tbody></table></div></details>");
     html.finish()

@@ -12,7 +12,7 @@ fn count(number: u32, one: &str, many: &str) -> String {
 
 fn weeks(programme: &Programme) -> String {
     let weeks = programme.figures.weeks;
-    if weeks < 1.5 { "about a week".to_owned() } else { format!("{weeks:.0} weeks") }
+    if weeks < 1.5 { "about a week".to_owned() } else { format!("{:.0} weeks", weeks.ceil()) }
 }
 
 /// Breaks used, long ones first.

@@ -1,0 +1,88 @@
+//! The Works sheet: the calendar of rooms, what it comes to, other ways to run it, files of it.
+
+use crate::page::{Page, View};
+use crate::sheets::{DEMOS, take};
+
+/// The sheet with all its programmes drawn up.
+fn works(view: View) -> Page {
+    let page = Page::open(view);
+    page.turn_to("Works");
+    drawn_up(&page);
+    page
+}
+
+fn drawn_up(page: &Page) {
+    page.until("every line is drawn up", |page| {
+        let text = page.text();
+        text.contains("Run otherwise") && !text.contains("being worked out") && !text.contains("being drawn up")
+    });
+}
+
+/// The figure under a name of the strip.
+fn figure(page: &Page, name: &str) -> String {
+    let text = page.script(
+        "return [...document.querySelectorAll('.works-figures div')]
+            .find((own) => own.querySelector('dt').textContent.startsWith(arguments[0]))?.querySelector('b').textContent ?? ''",
+        &[name.into()],
+    );
+    text.as_str().unwrap_or_default().to_owned()
+}
+
+#[test]
+fn a_frame_outside_leaves_the_school_open_and_jackets_do_not_at_a_slow_pace() {
+    let page = works(View::DESK);
+    assert_eq!(figure(&page, "Rooms shut in use"), "0 room-days");
+    assert!(page.text().contains("Rooms are shut in breaks only"));
+    assert!(page.all("image").iter().any(|image| image.name().starts_with("Calendar of 1 February 2027")));
+    page.find("button", "A Jackets").click();
+    drawn_up(&page);
+    page.find("button", "slow pace").click();
+    page.until("slow dates are shown", |page| {
+        let cells = page.script(
+            "return [...document.querySelectorAll('.works-dates tbody tr td:last-child')].map((cell) => Number(cell.textContent))",
+            &[],
+        );
+        cells.as_array().is_some_and(|cells| cells.iter().any(|days| days.as_f64().unwrap_or(0.0) > 0.0))
+    });
+    assert!(page.text().contains("more time than any break has"));
+}
+
+#[test]
+fn another_way_to_run_the_works_is_shown_by_keyboard_and_changes_nothing() {
+    let page = works(View::DESK);
+    let before = page.text();
+    page.find("button", "Rooms shut on any working day").focus();
+    page.press("Enter");
+    page.until("the calendar shows it", |page| page.text().contains("Run otherwise: rooms shut on any working day."));
+    assert_eq!(page.focused(), "button Rooms shut on any working day", "the focus stays");
+    assert_ne!(figure(&page, "Rooms shut in use"), "0 room-days");
+    page.find("button", "As set on the bench").focus();
+    page.press("Enter");
+    page.until("it is as it was", |page| page.text() == before);
+    assert!(page.find("button", "Undo").property("disabled") == true, "looking is no edit");
+}
+
+#[test]
+fn closures_and_jobs_are_saved_as_files() {
+    let page = works(View::DESK);
+    page.find("button", "Save closures as a calendar (.ics)").click();
+    let text = page.saved("harbour-row-school-block-b-closures.ics");
+    let text = String::from_utf8(text).expect("text");
+    assert!(text.starts_with("BEGIN:VCALENDAR\r\n") && text.contains("DTSTART;VALUE=DATE:2027"), "{text}");
+    page.find("button", "Save all jobs as a table (.csv)").click();
+    let table = String::from_utf8(page.saved("harbour-row-school-block-b-works.csv")).expect("text");
+    assert!(table.starts_with("first day,") && table.lines().count() > 100, "{table}");
+}
+
+#[test]
+fn the_works_of_every_demo_are_readable() {
+    for view in [View::DESK.dark(), View::TABLET, View::PHONE] {
+        let page = Page::open(view);
+        for demo in DEMOS {
+            take(&page, demo);
+            page.turn_to("Works");
+            drawn_up(&page);
+            page.assert_readable(&format!("{demo}, Works, {}", view.name()));
+        }
+    }
+}
