@@ -1,6 +1,7 @@
 //! The page's signals and everything that writes them.
 
 use crate::ahead::Foresights;
+use crate::bench::measure_id;
 use crate::files::keep;
 use crate::renew::Renewal;
 use crate::store::{
@@ -9,10 +10,14 @@ use crate::store::{
 use crate::view::View;
 use leptos::prelude::*;
 use serde_json::Value;
-use sisterframe_core::project::{Field, FieldError, Project, Units};
+use sisterframe_core::evaluate::letter;
+use sisterframe_core::measure::describe;
+use sisterframe_core::project::{Field, FieldError, Measure, Project, Units};
 use sisterframe_core::study::{OptionKind, Study};
 use sisterframe_core::units::System;
 use std::sync::Arc;
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
 
 /// Something the page tells the user.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -63,6 +68,8 @@ pub struct App {
     pub system: RwSignal<System>,
     /// The part of the bench that is open.
     pub bench: RwSignal<Option<Bench>>,
+    /// The measure the bench was opened for, by scheme and place.
+    pub opened: RwSignal<Option<(usize, usize)>>,
     /// Whether the assistant for a new building is open.
     pub assistant: RwSignal<bool>,
     /// Whether the window has room for the bench beside the sheet.
@@ -109,6 +116,7 @@ impl App {
             selection: RwSignal::new(selection),
             system: RwSignal::new(system),
             bench: RwSignal::new(None),
+            opened: RwSignal::new(None),
             assistant: RwSignal::new(false),
             wide: RwSignal::new(true),
             printing: RwSignal::new(false),
@@ -133,9 +141,11 @@ impl App {
             direction: Memo::new(move |_| selection.get().direction).into(),
             floor: Memo::new(move |_| selection.get().floor).into(),
             line: Memo::new(move |_| selection.get().line).into(),
+            spot: Memo::new(move |_| selection.get().spot).into(),
             system: self.system.into(),
             refused: Memo::new(move |_| self.document.with(|document| document.drafts().len())).into(),
             choose: Callback::new(move |choice| self.choose(choice)),
+            add: Callback::new(move |measure| self.add_at(measure)),
         }
     }
 
@@ -180,6 +190,31 @@ impl App {
                 None
             }
         }
+    }
+
+    /// Adds a measure chosen on a drawing to the scheme looked at, or to a new one where what is
+    /// looked at has none, and opens the bench at it.
+    fn add_at(self, measure: Measure) {
+        let project = self.project.get_untracked();
+        let looked_at = self.selection.get_untracked().fitted(&project).scheme();
+        let words = describe(&measure, &project.building).in_units(self.system.get_untracked());
+        let Some(done) = self.apply(&Command::AddAt { scheme: looked_at, measure }) else { return };
+        let Some(index) = done.scheme else { return };
+        let project = self.project.get_untracked();
+        let Some(scheme) = project.schemes.get(index) else { return };
+        self.tell(format!("Added to {} {}: {words}. Undo takes it out.", letter(index), scheme.name));
+        let place = scheme.measures.len() - 1;
+        self.opened.set(Some((index, place)));
+        self.bench.set(Some(Bench::Measures));
+        // One frame draws the bench, which over the sheet takes the focus; the next gives it on.
+        request_animation_frame(move || {
+            request_animation_frame(move || {
+                let head = document().get_element_by_id(&measure_id(index, place));
+                if let Some(head) = head.and_then(|head| head.dyn_into::<HtmlElement>().ok()) {
+                    let _ = head.focus();
+                }
+            });
+        });
     }
 
     /// Gives a field the value a text stands for.

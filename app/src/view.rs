@@ -5,7 +5,8 @@
 
 use crate::store::{Choice, Sheet};
 use leptos::prelude::*;
-use sisterframe_core::project::{Direction, Project};
+use sisterframe_core::fitting::Spot;
+use sisterframe_core::project::{Direction, Measure, Project};
 use sisterframe_core::study::{OptionKind, OptionResult, Study};
 use sisterframe_core::units::System;
 use std::sync::Arc;
@@ -28,12 +29,16 @@ pub struct View {
     pub floor: Signal<Option<u32>>,
     /// The frame line drawn from the front, by direction and place; always one the building has.
     pub line: Signal<(Direction, usize)>,
+    /// The column, bay, line or storey pointed at; always one the building has.
+    pub spot: Signal<Option<Spot>>,
     /// Units numbers are shown in.
     pub system: Signal<System>,
     /// Entries on the bench that are not accepted; results are of the last accepted values.
     pub refused: Signal<usize>,
     /// Takes every choice.
     pub choose: Callback<Choice>,
+    /// Takes a measure chosen on a drawing: the one thing a sheet may write, as a step of the bench.
+    pub add: Callback<Measure>,
 }
 
 impl View {

@@ -3,11 +3,12 @@
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use sisterframe_app::store::{
-    Command, Document, Due, Origin, Root, Selection, Shelf, Slot, State, demos, due, file_name, parse, read_demos,
-    starting_value,
+    Choice, Command, Document, Due, Origin, Root, Selection, Shelf, Slot, State, demos, due, file_name, parse,
+    read_demos, starting_value,
 };
+use sisterframe_core::fitting::{Reach, Spot, fits};
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{Control, Field, FieldError, Measure, Project};
+use sisterframe_core::project::{Control, Direction, Field, FieldError, Measure, Project};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::units::System;
 use std::sync::Arc;
@@ -333,6 +334,7 @@ enum Deed {
     Text { root: usize, field: usize, text: String },
     Schemes { kind: usize, one: usize, other: usize },
     AddMeasure { scheme: usize, kind: usize },
+    AddAt { scheme: usize, spot: usize, which: usize },
     RemoveMeasure { scheme: usize, place: usize },
     Switch { root: usize, which: usize, on: bool },
     Drag { root: usize, field: usize, steps: Vec<i32>, keep: bool },
@@ -346,6 +348,7 @@ fn deeds() -> impl Strategy<Value = Vec<Deed>> {
         1 => (n(), n(), "[ -~]{0,6}").prop_map(|(root, field, text)| Deed::Text { root, field, text }),
         2 => (n(), n(), n()).prop_map(|(kind, one, other)| Deed::Schemes { kind, one, other }),
         2 => (n(), n()).prop_map(|(scheme, kind)| Deed::AddMeasure { scheme, kind }),
+        1 => (n(), n(), n()).prop_map(|(scheme, spot, which)| Deed::AddAt { scheme, spot, which }),
         1 => (n(), n()).prop_map(|(scheme, place)| Deed::RemoveMeasure { scheme, place }),
         1 => (n(), n(), any::<bool>()).prop_map(|(root, which, on)| Deed::Switch { root, which, on }),
         2 => (n(), n(), prop::collection::vec(-30..30i32, 1..5), any::<bool>())
@@ -424,6 +427,16 @@ fn act(document: &mut Document, deed: &Deed) {
         Deed::AddMeasure { scheme, kind } => {
             let kind = Measure::KINDS[kind % Measure::KINDS.len()].0.to_owned();
             command(document, Command::AddMeasure { scheme: scheme % count.max(1), kind });
+        }
+        Deed::AddAt { scheme, spot, which } => {
+            // Every fifth goes to a new scheme.
+            let scheme = (count > 0 && spot % 5 > 0).then(|| scheme % count.max(1));
+            let option = scheme.map_or(OptionKind::AsItStands, |index| OptionKind::Scheme { index });
+            let storeys = project.building.storeys.len();
+            let spot = Spot::Storey { storey: (spot % storeys) as u32 + 1 };
+            let all = fits(&project, option, spot, Reach::Here);
+            let measure = all[which % all.len()].measure.clone();
+            command(document, Command::AddAt { scheme, measure });
         }
         Deed::RemoveMeasure { scheme, place } => {
             command(document, Command::RemoveMeasure { scheme: scheme % count.max(1), measure: place % 4 });
@@ -507,4 +520,56 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn a_measure_chosen_on_a_drawing_is_one_step_into_the_scheme_or_a_new_one() {
+    for demo in demos() {
+        let state = State { project: demo.project.clone(), origin: Origin::Own };
+        for option in [OptionKind::AsItStands, OptionKind::Rebuild, OptionKind::Scheme { index: 0 }] {
+            let spot = Spot::Column { x: 1, y: 0, storey: 1 };
+            let before = demo.project.schemes.clone();
+            for fit in fits(&demo.project, option, spot, Reach::AllStoreys) {
+                let mut document = Document::new(state.clone());
+                let scheme = match option {
+                    OptionKind::Scheme { index } => Some(index),
+                    OptionKind::AsItStands | OptionKind::Rebuild => None,
+                };
+                let outcome = document.apply(&Command::AddAt { scheme, measure: fit.measure.clone() });
+                // One that changes nothing is accepted by the format, but is not offered.
+                if let Err(error) = &outcome {
+                    let problem = fit.problem.expect("what is offered is accepted").to_string();
+                    assert!(problem.starts_with(&error.problem.to_string()), "{problem} / {error}");
+                    assert_eq!(document.project().schemes, before);
+                    continue;
+                }
+                let at = outcome.expect("just seen").scheme.expect("a scheme to look at");
+                assert_eq!(at, scheme.unwrap_or(before.len()), "{}", demo.key);
+                assert_eq!(document.project().schemes[at].measures.last(), Some(&fit.measure));
+                assert!(document.undo().is_some_and(|words| words.starts_with(&fit.measure.label().to_lowercase())));
+                assert_eq!(document.state(), &state, "one undo takes it all back");
+                assert_eq!(document.undo(), None);
+                assert!(document.redo().is_some());
+                assert_eq!(document.project().schemes[at].measures.last(), Some(&fit.measure));
+            }
+        }
+    }
+}
+
+#[test]
+fn what_is_pointed_at_follows_the_storey_and_goes_with_its_line() {
+    let mut project = (*school().project().clone()).clone();
+    let column = Spot::Column { x: 7, y: 2, storey: 3 };
+    let selection = Selection::of(&project).chosen(Choice::Spot(Some(column))).fitted(&project);
+    assert_eq!((selection.spot, selection.floor, selection.line), (Some(column), Some(3), (Direction::X, 2)));
+    // The elevation stays where the column stands on its line anyway.
+    let on_line_8 = Selection { line: (Direction::Y, 7), ..selection }.chosen(Choice::Spot(Some(column)));
+    assert_eq!(on_line_8.line, (Direction::Y, 7));
+    let lower = selection.chosen(Choice::Floor(Some(1)));
+    assert_eq!(lower.spot, Some(Spot::Column { x: 7, y: 2, storey: 1 }));
+    let bay = Spot::Bay { direction: Direction::Y, line: 4, bay: 2, storey: 2 };
+    assert_eq!(lower.chosen(Choice::Spot(Some(bay))).line, (Direction::Y, 4));
+    assert_eq!(lower.chosen(Choice::Spot(None)).spot, None);
+    project.building.x_lines.truncate(7);
+    assert_eq!(selection.fitted(&project).spot, None, "its line is gone");
 }

@@ -16,6 +16,7 @@ mod opening;
 mod page;
 mod parity;
 mod part;
+mod pointing;
 mod sheets;
 mod units;
 mod works;

@@ -62,10 +62,19 @@ fn is_main(field: &Field) -> bool {
         || matches!(field.key, "storeys" | "direction")
 }
 
+/// Id of the head of a measure's form.
+pub fn measure_id(scheme: usize, place: usize) -> String {
+    format!("measure-{scheme}-{place}")
+}
+
 /// The form of a measure.
 fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> AnyView {
     let root = Root::Measure(scheme, place);
-    let open = RwSignal::new(place == 0);
+    // The one the bench was opened for, or else the first.
+    let count = app.project.with_untracked(|project| project.schemes.get(scheme).map_or(0, |own| own.measures.len()));
+    let opened = app.opened.get_untracked().filter(|(own, place)| *own == scheme && *place < count);
+    let wanted = opened.map_or(0, |(_, place)| place);
+    let open = RwSignal::new(place == wanted);
     let label = Measure::KINDS.iter().find(|(key, _)| *key == kind).map_or("", |(_, label)| *label);
     let described = words(move || {
         app.project.with(|project| {
@@ -104,6 +113,7 @@ fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> An
                 <button
                     type="button"
                     class="measure-title"
+                    id=measure_id(scheme, place)
                     aria-expanded=words(move || open.get().to_string())
                     on:click=on(move |_| open.update(|open| *open = !*open))
                 >

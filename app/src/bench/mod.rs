@@ -21,3 +21,4 @@ mod table_html;
 pub use assistant::Assistant;
 pub use drawer::BenchDrawer;
 pub use held::Held;
+pub use measures::measure_id;

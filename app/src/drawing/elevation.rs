@@ -1,6 +1,7 @@
 //! Elevation of a frame line, to scale from the model.
 
-use super::{Anchor, Drawing, Ink, Mark, closed};
+use super::{Anchor, Drawing, FINGER_PX, Ink, Mark, Shape, Target, closed};
+use sisterframe_core::fitting::Spot;
 use sisterframe_core::model::{Column, Frame, Model, PanelOrigin};
 use sisterframe_core::project::Direction;
 
@@ -12,7 +13,7 @@ pub const LINE_HEAD_PX: f64 = 52.0;
 /// Room below it for the ground, px.
 const LINE_FOOT_PX: f64 = 14.0;
 /// Room beside it, px.
-const LINE_SIDE_PX: f64 = 22.0;
+const LINE_SIDE_PX: f64 = 40.0;
 
 /// Whether external frames are drawn in front of their face.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -240,6 +241,40 @@ impl Elevation<'_> {
         }
     }
 
+    /// What can be pointed at: columns, the bays between them, and the storeys on the left.
+    pub fn targets(&self) -> Vec<Target> {
+        let (x_lines, y_lines) = (&self.model.x_lines, &self.model.y_lines);
+        let along = self.model.along(self.direction);
+        let (mut columns, mut others) = (Vec::new(), Vec::new());
+        let target = |spot: Spot, [left, right]: [f64; 2], storey: u32| {
+            let [_, low] = self.at(0.0, self.base_m(storey));
+            let [_, high] = self.at(0.0, self.top_m(storey));
+            // The plan beside it has the same columns and bays under their plain names.
+            let name = format!("{}, elevation", spot.name(x_lines, y_lines));
+            Target::round_point(spot, name, [(left + right) / 2.0, (low + high) / 2.0], [right - left, low - high])
+        };
+        for storey in 1..=self.model.floors.len() as u32 {
+            for end in 0..along.len() {
+                let Some(column) = self.model.column_on(self.direction, self.line, end, storey) else { continue };
+                let [x, _] = self.at(self.ordinate(end), 0.0);
+                let half = (self.half_m(column) * self.scale).max(FINGER_PX / 2.0);
+                columns.push(target(Spot::Column { x: column.ix, y: column.iy, storey }, [x - half, x + half], storey));
+            }
+            for bay in 1..along.len() as u32 {
+                if self.model.bay_columns(self.direction, self.line, bay, storey).is_none() {
+                    continue;
+                }
+                let [left, right] = [bay as usize - 1, bay as usize].map(|end| self.at(self.ordinate(end), 0.0)[0]);
+                let spot = Spot::Bay { direction: self.direction, line: self.line, bay, storey };
+                others.push(target(spot, [left + FINGER_PX / 2.0, right - FINGER_PX / 2.0], storey));
+            }
+            others.push(target(Spot::Storey { storey }, [1.0, 1.0 + FINGER_PX], storey));
+        }
+        // Columns lie over bays where those are short; the first takes the keyboard first.
+        let first = (!columns.is_empty()).then(|| columns.remove(0));
+        first.into_iter().chain(others).chain(columns).collect()
+    }
+
     /// The ground with a little beyond the line on both sides.
     pub fn draw_ground(&self, drawing: &mut Drawing, beyond_px: f64) {
         let along = self.model.along(self.direction);
@@ -274,6 +309,19 @@ pub fn line_elevation(model: &Model, direction: Direction, line: usize, scale: f
         }
     }
     elevation.draw(&mut drawing, Frames::InFront);
-    elevation.draw_ground(&mut drawing, LINE_SIDE_PX - 4.0);
+    elevation.draw_ground(&mut drawing, 18.0);
+    drawing.targets = elevation.targets();
+    for target in &drawing.targets {
+        if let Spot::Storey { storey } = target.spot {
+            let [x, y] = [target.corner[0] + target.size[0] / 2.0, target.corner[1] + target.size[1] / 2.0];
+            let text = storey.to_string();
+            drawing.shapes.push(Shape {
+                ink: Ink::Small,
+                mark: Mark::Text { at: [x, y + 4.0], anchor: Anchor::Middle, text },
+                floor: None,
+                event: None,
+            });
+        }
+    }
     drawing
 }

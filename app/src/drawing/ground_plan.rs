@@ -1,6 +1,7 @@
 //! Plan of a storey to scale, and how its floor moves.
 
-use super::{Anchor, Drawing, Ink, Mark, Px, closed};
+use super::{Anchor, Drawing, FINGER_PX, Ink, Mark, Px, Target, closed};
+use sisterframe_core::fitting::Spot;
 use sisterframe_core::model::{Column, Model, PanelOrigin};
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::{DirectionResult, FloorMove};
@@ -9,12 +10,17 @@ use std::fmt::Write;
 
 /// Radius of a grid bubble, px.
 const BUBBLE_PX: f64 = 11.0;
-/// Room for bubbles and dimensions on the left and on top, px.
+/// Room for bubbles and dimensions on top, px.
 const HEAD_PX: f64 = 58.0;
+/// Room for them on the left, px.
+const SIDE_PX: f64 = 78.0;
 /// Room beyond the plan on the other sides, px.
 const FOOT_PX: f64 = 26.0;
 /// The narrowest part that still shows its hatch, px.
 const HATCH_PX: f64 = 5.0;
+
+/// Pixels a metre beyond which a plan is not drawn larger for the sake of a short bay.
+const MOST_PX_M: f64 = 18.0;
 
 /// Width of a small letter, px, on the safe side of most fonts.
 const WORD_PX: f64 = 7.5;
@@ -30,10 +36,29 @@ pub struct PlanLook {
     pub width: f64,
     /// Greatest height, px.
     pub height: f64,
+    /// The least length of a bay, px, whatever size that makes the drawing; zero where it only
+    /// has to fit.
+    pub least_bay_px: f64,
     /// The line whose elevation is shown beside it.
     pub line: (Direction, usize),
     /// Units of the dimensions.
     pub system: System,
+}
+
+impl PlanLook {
+    /// The same, large enough for its shortest bay.
+    fn widened(self, model: &Model) -> Self {
+        let [[x0, x1], [y0, y1]] = extent(model);
+        let bays = [&model.x_lines, &model.y_lines].into_iter().flat_map(|lines| lines.windows(2));
+        let shortest = bays.map(|pair| pair[1].at_m - pair[0].at_m).fold(f64::INFINITY, f64::min);
+        let px_m = (self.least_bay_px / shortest).min(MOST_PX_M);
+        let needed = |from: f64, to: f64, head: f64| ((to - from).max(1.0) + 1.0) * px_m + head + FOOT_PX;
+        Self {
+            width: self.width.max(needed(x0, x1, SIDE_PX)),
+            height: self.height.max(needed(y0, y1, HEAD_PX)),
+            ..self
+        }
+    }
 }
 
 /// Metres of the plan onto pixels, y up.
@@ -87,14 +112,15 @@ fn scale_to(model: &Model, width: f64, height: f64) -> (Scale, f64) {
     let [[x0, x1], [y0, y1]] = extent(model);
     // Columns reach beyond their lines.
     let (across, up) = ((x1 - x0).max(1.0) + 1.0, (y1 - y0).max(1.0) + 1.0);
-    let px_m = ((width - HEAD_PX - FOOT_PX) / across).min((height - HEAD_PX - FOOT_PX) / up);
+    let px_m = ((width - SIDE_PX - FOOT_PX) / across).min((height - HEAD_PX - FOOT_PX) / up);
     let high = up * px_m + HEAD_PX + FOOT_PX;
-    let left = HEAD_PX + (width - HEAD_PX - FOOT_PX - across * px_m) / 2.0;
+    let left = SIDE_PX + (width - SIDE_PX - FOOT_PX - across * px_m) / 2.0;
     (Scale { px_m, left: left - (x0 - 0.5) * px_m, bottom: high - FOOT_PX + (y0 - 0.5) * px_m }, high)
 }
 
 /// Plan of a storey; `result` brings the centres of mass and of stiffness of its direction.
 pub fn ground_plan(model: &Model, look: PlanLook, results: [Option<&DirectionResult>; 2]) -> Drawing {
+    let look = look.widened(model);
     let (scale, height) = scale_to(model, look.width, look.height);
     let mut drawing = Drawing::new(look.width, height);
     draw_grid(&mut drawing, model, scale, look);
@@ -106,7 +132,57 @@ pub fn ground_plan(model: &Model, look: PlanLook, results: [Option<&DirectionRes
     }
     let centres = draw_centres(&mut drawing, scale, look, results);
     drawing.words = words(model, look.storey, &centres);
+    drawing.targets = targets(model, scale, look.storey);
     drawing
+}
+
+/// What can be pointed at: columns, the bays between them, and the bubbles of the lines.
+fn targets(model: &Model, scale: Scale, storey: u32) -> Vec<Target> {
+    let (x_lines, y_lines) = (&model.x_lines, &model.y_lines);
+    let target =
+        |spot: Spot, at: [f64; 2], size: [f64; 2]| Target::round_point(spot, spot.name(x_lines, y_lines), at, size);
+    let (mut columns, mut bays) = (Vec::new(), Vec::new());
+    for column in model.columns.iter().filter(|column| column.storey == storey) {
+        let spot = Spot::Column { x: column.ix, y: column.iy, storey };
+        let at = scale.at([x_lines[column.ix].at_m, y_lines[column.iy].at_m]);
+        columns.push(target(spot, at, [column.kind.x_mm, column.kind.y_mm].map(|mm| mm / 1000.0 * scale.px_m)));
+    }
+    for direction in Direction::BOTH {
+        let along = model.along(direction);
+        for line in 0..model.lines(direction).len() {
+            let across = model.lines(direction)[line].at_m;
+            for (pair, bay) in along.windows(2).zip(1..) {
+                if model.bay_columns(direction, line, bay, storey).is_none() {
+                    continue;
+                }
+                let middle = (pair[0].at_m + pair[1].at_m) / 2.0;
+                let long = (pair[1].at_m - pair[0].at_m) * scale.px_m - FINGER_PX;
+                let (at, size) = match direction {
+                    Direction::X => ([middle, across], [long, FINGER_PX]),
+                    Direction::Y => ([across, middle], [FINGER_PX, long]),
+                };
+                bays.push(target(Spot::Bay { direction, line, bay, storey }, scale.at(at), size));
+            }
+        }
+    }
+    let [[x0, _], [y0, y1]] = extent(model);
+    let (left, top) = (scale.at([x0, y0])[0], scale.at([x0, y1])[1]);
+    let mut bubbles = Vec::new();
+    for direction in Direction::BOTH {
+        for (line, own) in model.lines(direction).iter().enumerate() {
+            let at = match direction {
+                Direction::X => [left - 14.0 - BUBBLE_PX, scale.at([x0, own.at_m])[1]],
+                Direction::Y => [scale.at([own.at_m, y0])[0], top - 14.0 - BUBBLE_PX],
+            };
+            let own = target(Spot::Line { direction, line }, at, [FINGER_PX; 2]);
+            // Beside the plan a button of the line's plain name has it drawn from the front.
+            let name = format!("{}: what fits there", own.name);
+            bubbles.push(Target { round: true, name, ..own });
+        }
+    }
+    // Columns lie over bays where those are short; the first takes the keyboard first.
+    let first = (!columns.is_empty()).then(|| columns.remove(0));
+    first.into_iter().chain(bays).chain(bubbles).chain(columns).collect()
 }
 
 /// Grid lines with their bubbles, and the distances between them.
@@ -291,7 +367,7 @@ fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [O
         let wide = WORD_PX * text.chars().count() as f64;
         let (x, anchor) = if right + wide <= look.width {
             (right, Anchor::Start)
-        } else if left - wide >= HEAD_PX {
+        } else if left - wide >= SIDE_PX {
             (left, Anchor::End)
         } else {
             ((left + right) / 2.0, Anchor::Middle)
@@ -461,8 +537,14 @@ mod tests {
                 let model = Model::new(&project.building, scheme);
                 let results = &study.options[index + 1].directions;
                 for storey in 1..=model.floors.len() as u32 {
-                    let look =
-                        PlanLook { storey, width: 600.0, height: 420.0, line: (Direction::X, 0), system: System::Si };
+                    let look = PlanLook {
+                        storey,
+                        width: 600.0,
+                        height: 420.0,
+                        least_bay_px: 0.0,
+                        line: (Direction::X, 0),
+                        system: System::Si,
+                    };
                     let drawing = ground_plan(&model, look, [results.first(), results.get(1)]);
                     assert!(drawing.height <= 420.5, "{}", drawing.height);
                     assert!(drawing.words.contains("columns"));

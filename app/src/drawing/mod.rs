@@ -28,6 +28,7 @@ pub use stream::{Look, stream};
 pub use sway::{MemberMark, MemberState, SWAY_MARGIN_PX, Sway, sway, sway_lines};
 pub use thumbnail::{Thumbnail, thumbnails};
 
+use sisterframe_core::fitting::Spot;
 use std::fmt::Write;
 
 /// The 45° hatches every drawing on the page refers to: added work, and old and new in one.
@@ -224,6 +225,32 @@ pub struct Shape {
     pub event: Option<u32>,
 }
 
+/// A place of a drawing that can be pointed at.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Target {
+    /// What is there.
+    pub spot: Spot,
+    /// Its name.
+    pub name: String,
+    /// Upper left corner, px.
+    pub corner: [f64; 2],
+    /// Width and height, px.
+    pub size: [f64; 2],
+    /// Whether it is a bubble.
+    pub round: bool,
+}
+
+impl Target {
+    /// The part of a drawing round a point, not smaller than a finger needs.
+    pub fn round_point(spot: Spot, name: String, [x, y]: [f64; 2], [w, h]: [f64; 2]) -> Self {
+        let size = [w.max(FINGER_PX), h.max(FINGER_PX)];
+        Self { spot, name, corner: [x - size[0] / 2.0, y - size[1] / 2.0], size, round: false }
+    }
+}
+
+/// The least extent of what is pointed at, px (WCAG 2.2, success criterion 2.5.8).
+pub const FINGER_PX: f64 = 24.0;
+
 /// A drawing with its words.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Drawing {
@@ -235,6 +262,8 @@ pub struct Drawing {
     pub shapes: Vec<Shape>,
     /// What it shows, for those who do not see it.
     pub words: String,
+    /// What can be pointed at, over all shapes; the first takes the keyboard first.
+    pub targets: Vec<Target>,
 }
 
 impl Drawing {

@@ -1,10 +1,12 @@
 //! Puts written markup on the page and carries out what its buttons ask for.
 
+use super::pointing;
 use crate::store::Choice;
 use crate::view::View;
-use leptos::ev::MouseEvent;
+use leptos::ev::{KeyboardEvent, MouseEvent};
 use leptos::html::Div;
 use leptos::prelude::*;
+use sisterframe_core::fitting::Spot;
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::OptionKind;
 use wasm_bindgen::{JsCast, JsValue};
@@ -22,7 +24,42 @@ pub fn act(choice: Choice) -> String {
         Choice::Floor(None) => "floor:none".to_owned(),
         Choice::Line(Direction::X, place) => format!("line-x:{place}"),
         Choice::Line(Direction::Y, place) => format!("line-y:{place}"),
+        Choice::Spot(spot) => format!("spot:{}", spot.map_or_else(|| "none".to_owned(), spot_code)),
         Choice::Sheet(sheet) => format!("sheet:{}", sheet.number()),
+    }
+}
+
+/// A place one can point at, in markup.
+pub fn spot_code(spot: Spot) -> String {
+    let way = |direction: Direction| if direction == Direction::X { "x" } else { "y" };
+    match spot {
+        Spot::Column { x, y, storey } => format!("column-{x}-{y}-{storey}"),
+        Spot::Bay { direction, line, bay, storey } => format!("bay-{}-{line}-{bay}-{storey}", way(direction)),
+        Spot::Line { direction, line } => format!("line-{}-{line}", way(direction)),
+        Spot::Storey { storey } => format!("storey-{storey}"),
+    }
+}
+
+/// The place a code stands for.
+fn spot_of(code: &str) -> Option<Spot> {
+    let way = |direction: &str| match direction {
+        "x" => Some(Direction::X),
+        "y" => Some(Direction::Y),
+        _ => None,
+    };
+    let place = |text: &str| text.parse::<usize>().ok();
+    let number = |text: &str| text.parse::<u32>().ok();
+    match code.split('-').collect::<Vec<_>>()[..] {
+        ["column", x, y, storey] => Some(Spot::Column { x: place(x)?, y: place(y)?, storey: number(storey)? }),
+        ["bay", direction, line, bay, storey] => Some(Spot::Bay {
+            direction: way(direction)?,
+            line: place(line)?,
+            bay: number(bay)?,
+            storey: number(storey)?,
+        }),
+        ["line", direction, line] => Some(Spot::Line { direction: way(direction)?, line: place(line)? }),
+        ["storey", storey] => Some(Spot::Storey { storey: number(storey)? }),
+        _ => None,
     }
 }
 
@@ -37,6 +74,8 @@ fn choice(act: &str) -> Option<Choice> {
         ("direction", "y") => Some(Choice::Direction(Direction::Y)),
         ("floor", "none") => Some(Choice::Floor(None)),
         ("floor", floor) => Some(Choice::Floor(Some(floor.parse().ok()?))),
+        ("spot", "none") => Some(Choice::Spot(None)),
+        ("spot", code) => Some(Choice::Spot(Some(spot_of(code)?))),
         ("line-x", place) => Some(Choice::Line(Direction::X, place.parse().ok()?)),
         ("line-y", place) => Some(Choice::Line(Direction::Y, place.parse().ok()?)),
         _ => None,
@@ -65,17 +104,20 @@ pub fn Block(
             clicked(view, &target);
         }
     });
-    view! { <div node_ref=place class=class on:click=click></div> }
+    let key: Box<dyn FnMut(KeyboardEvent)> = Box::new(move |event| pointing::key(view, &event));
+    view! { <div node_ref=place class=class on:click=click on:keydown=key></div> }
 }
 
 /// What a click on a part of a block does.
-fn clicked(view: View, target: &Element) {
+pub fn clicked(view: View, target: &Element) {
     let nearest = |selector: &str| target.closest(selector).ok().flatten();
     if let Some(button) = nearest(".ask") {
         place_note(&button);
-    } else if let Some(asked) = nearest("[data-act]").and_then(|part| part.get_attribute("data-act")) {
-        if let Some(choice) = choice(&asked) {
-            view.choose.run(choice);
+    } else if let Some(part) = nearest("[data-act]") {
+        match part.get_attribute("data-act").as_deref().and_then(choice) {
+            Some(choice @ Choice::Spot(_)) => pointing::pick(view, choice, &part),
+            Some(choice) => view.choose.run(choice),
+            None => {}
         }
     } else if let Some(floor) = nearest("[data-floor]").and_then(|part| part.get_attribute("data-floor")) {
         let floor = floor.parse().ok();
@@ -125,8 +167,8 @@ fn write(place: &HtmlElement, html: &str) {
         }
     }
     let focused = focused.filter(|id| !id.is_empty()).and_then(|id| by_id(&id));
-    if let Some(element) = focused.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
-        let _ = element.focus();
+    if let Some(element) = focused {
+        pointing::focus(&element);
     }
 }
 
@@ -142,11 +184,19 @@ mod tests {
             .into_iter()
             .chain(Direction::BOTH.map(Choice::Direction))
             .chain([Choice::Floor(None), Choice::Floor(Some(7))])
-            .chain(Direction::BOTH.map(|direction| Choice::Line(direction, 3)));
+            .chain(Direction::BOTH.map(|direction| Choice::Line(direction, 3)))
+            .chain([Choice::Spot(None), Choice::Spot(Some(Spot::Storey { storey: 2 }))])
+            .chain([Choice::Spot(Some(Spot::Column { x: 0, y: 12, storey: 3 }))])
+            .chain(Direction::BOTH.map(|direction| Choice::Spot(Some(Spot::Line { direction, line: 1 }))))
+            .chain(
+                Direction::BOTH
+                    .map(|direction| Choice::Spot(Some(Spot::Bay { direction, line: 4, bay: 11, storey: 5 }))),
+            );
         for wanted in choices {
             assert_eq!(choice(&act(wanted)), Some(wanted));
         }
         assert_eq!(choice("option:x"), None);
         assert_eq!(choice("nothing"), None);
+        assert_eq!(choice("spot:column-1-2"), None);
     }
 }

@@ -1,16 +1,22 @@
 //! Sheet 2, Building: what stands there, how it is made and how it moves.
 
 use super::building_html as written;
-use super::{Block, Html, hatches, is_narrow, model_of, reading};
-use crate::drawing::{PlanLook, TwistLine, ground_plan, line_elevation, twist};
+use super::spot::Pointing;
+use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading, spot_html};
+use crate::drawing::{FINGER_PX, PlanLook, TwistLine, ground_plan, line_elevation, twist};
+use crate::live::on;
 use crate::view::View;
+use leptos::ev;
 use leptos::prelude::*;
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::{DirectionResult, OptionKind, Study};
 use sisterframe_core::units::{Dimension, System, show};
+use web_sys::EventTarget;
 
 /// Width and greatest height of the plan, px, with room and without.
-const PLAN_PX: [[f64; 2]; 2] = [[620.0, 470.0], [340.0, 420.0]];
+const PLAN_PX: [[f64; 2]; 2] = [[526.0, 440.0], [340.0, 420.0]];
+/// The least length of a bay on a narrow page, px: room for a finger on it and on the column beside.
+const LEAST_BAY_PX: f64 = 2.0 * FINGER_PX;
 /// Width and greatest height of the moved plan, px.
 const TWIST_PX: [[f64; 2]; 2] = [[520.0, 380.0], [340.0, 300.0]];
 
@@ -30,6 +36,7 @@ pub fn Building() -> impl IntoView {
             written::choosers(&mut html, study, option, storey);
             written::lead(&mut html, study, view.system.get());
         });
+        html.raw(&spot_html::invitation());
         html.finish()
     });
     let plan = Memo::new(move |_| {
@@ -38,6 +45,7 @@ pub fn Building() -> impl IntoView {
             storey: storey(),
             width: size[0],
             height: size[1],
+            least_bay_px: if narrow.get() { LEAST_BAY_PX } else { 0.0 },
             line: view.line.get(),
             system: view.system.get(),
         };
@@ -45,9 +53,32 @@ pub fn Building() -> impl IntoView {
             let draw = |results: &[DirectionResult]| ground_plan(model, look, [results.first(), results.get(1)]);
             view.with_option(|option| draw(&option.directions)).unwrap_or_else(|| draw(&[]))
         });
-        model.with(|model| written::plan(&drawing, model, look.storey, look.line))
+        model.with(|model| written::plan(&drawing, model, look.storey, look.line, view.spot.get()))
     });
+    let pointing = Pointing::new(view);
+    let below = RwSignal::new(false);
+    let panel = Memo::new(move |_| pointing.html());
+    let beside = Memo::new(move |_| if below.get() { String::new() } else { panel.get() });
+    let under = Memo::new(move |_| if below.get() { panel.get() } else { String::new() });
+    // The panel stands by the drawing that was pointed at.
+    let pointed = move |is_below: bool, target: Option<EventTarget>| {
+        if attribute(target, "data-act").is_some_and(|act| act.starts_with("spot:")) {
+            below.set(is_below);
+        }
+    };
+    let clicked = move |is_below: bool| on(move |event: ev::MouseEvent| pointed(is_below, event.target()));
+    let typed = move |is_below: bool| {
+        on(move |event: ev::KeyboardEvent| {
+            if matches!(event.key().as_str(), "Enter" | " ") {
+                pointed(is_below, event.target());
+            }
+        })
+    };
     let turning = Memo::new(move |_| {
+        // Its place is taken while something on the plan is pointed at.
+        if view.spot.get().is_some() && !below.get() {
+            return String::new();
+        }
         let size = TWIST_PX[usize::from(narrow.get())];
         let (direction, storey, system) = (view.direction.get(), storey(), view.system.get());
         let drawing = model.with(|model| {
@@ -64,19 +95,21 @@ pub fn Building() -> impl IntoView {
     });
     let elevation = Memo::new(move |_| {
         let (direction, place) = view.line.get();
-        let (along, system, narrow) = (view.direction.get(), view.system.get(), narrow.get());
+        let (way, system, narrow) = (view.direction.get(), view.system.get(), narrow.get());
         model.with(|model| {
             let heights: Vec<f64> = model.floors.iter().map(|floor| floor.height_m).collect();
-            let scale = written::storey_scale(&heights, narrow);
+            let along = model.along(direction);
+            let bays = along.windows(2).map(|pair| pair[1].at_m - pair[0].at_m);
+            let scale = written::storey_scale(&heights, bays.fold(f64::INFINITY, f64::min), narrow);
             let drawing = line_elevation(model, direction, place, scale);
             let name = &model.lines(direction)[place].name;
             view.study.with(|study| {
                 let rows = view.with_option(|option| {
-                    let result = option.directions.iter().find(|own| own.along_x == (along == Direction::X));
+                    let result = option.directions.iter().find(|own| own.along_x == (way == Direction::X));
                     written::rows(study, result, system)
                 });
                 let rows = rows.unwrap_or_else(|| written::rows(study, None, system));
-                written::elevation(&drawing, name, &heights, scale, along, &rows)
+                written::elevation(&drawing, name, &heights, scale, way, &rows, view.spot.get())
             })
         })
     });
@@ -95,11 +128,19 @@ pub fn Building() -> impl IntoView {
     });
     view! {
         <Block html=intro/>
-        <div class="side-by-side">
-            <Block html=plan class="plan-of-storey"/>
-            <Block html=turning class="turning"/>
+        <div on:click=on(move |event: ev::MouseEvent| pointing.clicked(&event))>
+            <div class="side-by-side" on:click=clicked(false) on:keydown=typed(false)>
+                <Block html=plan class="plan-of-storey"/>
+                <Block html=beside class="spot-cell"/>
+                <Block html=turning class="turning"/>
+            </div>
+            <div class="front">
+                <div class="front-picture" on:click=clicked(true) on:keydown=typed(true)>
+                    <Block html=elevation class="elevation-of-line"/>
+                </div>
+                <Block html=under class="spot-cell"/>
+            </div>
         </div>
-        <Block html=elevation class="elevation-of-line"/>
         <Block html=text/>
     }
 }

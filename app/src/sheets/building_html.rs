@@ -3,8 +3,9 @@
 use super::block::act;
 use super::direction_chooser;
 use super::html::{Html, NONE, rem};
-use crate::drawing::{Drawing, LINE_HEAD_PX};
+use crate::drawing::{Drawing, FINGER_PX, LINE_HEAD_PX};
 use crate::store::Choice;
+use sisterframe_core::fitting::Spot;
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::model::Model;
 use sisterframe_core::project::Direction;
@@ -46,13 +47,15 @@ pub fn lead(html: &mut Html, study: &Study, system: System) {
 }
 
 /// The plan, and the choice of the line drawn from the front.
-pub fn plan(drawing: &Drawing, model: &Model, storey: u32, line: (Direction, usize)) -> String {
+pub fn plan(drawing: &Drawing, model: &Model, storey: u32, line: (Direction, usize), chosen: Option<Spot>) -> String {
     let mut html = Html::default();
     html.raw("<h2>");
     html.words(&format!("Plan of storey {storey}"));
     html.ask(Figure::Eccentricity, "plan");
     html.close("h2");
-    html.drawing(drawing, "ground-plan");
+    html.raw("<div class=\"scroller\" id=\"plan-picture\">");
+    html.map(drawing, "ground-plan", chosen);
+    html.close("div");
     html.raw("<p class=\"note plan-key\">Grey stands, hatched is added; sills are outlined, full panels and walls filled.</p>");
     html.raw("<div class=\"chooser lines-of-plan\" role=\"group\" aria-label=\"Line drawn from the front\">");
     for direction in Direction::BOTH {
@@ -81,9 +84,10 @@ pub fn turning(drawing: Option<&Drawing>, storey: u32, direction: Direction) -> 
 }
 
 /// Pixels a metre that give every storey of the elevation the height of a row.
-pub fn storey_scale(heights_m: &[f64], narrow: bool) -> f64 {
+pub fn storey_scale(heights_m: &[f64], shortest_bay_m: f64, narrow: bool) -> f64 {
     let least = heights_m.iter().copied().fold(f64::INFINITY, f64::min).max(0.5);
-    let usual = if narrow { 9.0 } else { 14.0 };
+    // On a narrow page there is room for a finger on a bay and on the column beside it.
+    let usual = if narrow { (2.0 * FINGER_PX / shortest_bay_m).clamp(9.0, 18.0) } else { 14.0 };
     // On a narrow page the table stands below, so its rows ask for nothing.
     if narrow { usual } else { usual.max(LEAST_ROW_PX / least) }
 }
@@ -138,6 +142,7 @@ pub fn elevation(
     scale: f64,
     along: Direction,
     rows: &[StoreyRow],
+    chosen: Option<Spot>,
 ) -> String {
     let mut html = Html::default();
     html.raw("<div class=\"choosers\"><h2>");
@@ -145,7 +150,7 @@ pub fn elevation(
     html.raw("</h2>");
     direction_chooser(&mut html, "Direction of stiffness and strength", "storeys", along);
     html.raw("</div><div class=\"line-and-storeys\"><div class=\"scroller line-picture\" id=\"line-picture\" tabindex=\"0\" role=\"group\" aria-label=\"Elevation\">");
-    html.drawing(drawing, "line-elevation");
+    html.map(drawing, "line-elevation", chosen);
     html.raw("</div><div class=\"scroller\" id=\"storey-table\" tabindex=\"0\" role=\"group\" aria-label=\"Storeys\">");
     html.raw(
         "<table class=\"numbers storeys\" role=\"table\"><caption class=\"read-only-aloud\">Storeys from the roof down</caption>",
@@ -166,9 +171,25 @@ pub fn elevation(
     html.raw("</tr></thead><tbody role=\"rowgroup\">");
     for (row, height) in rows.iter().zip(heights_m.iter().rev()) {
         let height = format!("height:{}", rem(height * scale));
-        html.open("tr", &[("role", "row"), ("style", &height)]);
+        let spot = Spot::Storey { storey: row.storey };
+        let is_chosen = chosen == Some(spot);
+        let act = act(Choice::Spot((!is_chosen).then_some(spot)));
+        let id = format!("storeys-row-{}", row.storey);
+        html.open("tr", &[("role", "row"), ("id", &id), ("style", &height), ("data-act", &act)]);
         html.raw("<th role=\"rowheader\" scope=\"row\">");
-        html.words(&row.storey.to_string());
+        let name = row.storey.to_string();
+        html.leaf(
+            "button",
+            &[
+                ("type", "button"),
+                ("class", "level"),
+                ("id", &format!("storeys-pick-{name}")),
+                ("data-act", &act),
+                ("aria-label", &format!("Storey {name}: what fits there")),
+                ("aria-pressed", if is_chosen { "true" } else { "false" }),
+            ],
+            &name,
+        );
         html.close("th");
         for (cell, (title, _)) in row.cells.iter().zip(HEADS) {
             html.leaf("td", &[("role", "cell"), ("data-label", title)], cell);

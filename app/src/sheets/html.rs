@@ -4,7 +4,10 @@
 //! written anew when what it shows has changed. That is natively testable and keeps the page
 //! small. All text that is not ours is escaped here.
 
-use crate::drawing::{Drawing, escaped};
+use super::block::{act, spot_code};
+use crate::drawing::{Drawing, Px, escaped};
+use crate::store::Choice;
+use sisterframe_core::fitting::Spot;
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::units::System;
 use std::fmt::Write;
@@ -78,19 +81,59 @@ impl Html {
         self.svg(drawing, class, ("role", "img"), ("aria-label", &drawing.words));
     }
 
+    /// A drawing whose places can be pointed at: one stop for the keyboard, from which arrow keys
+    /// lead on. `chosen` is the place pointed at.
+    pub fn map(&mut self, drawing: &Drawing, class: &str, chosen: Option<Spot>) {
+        let frame = self.svg_open(drawing, class, ("role", "group"), ("aria-label", &drawing.words));
+        self.raw(&drawing.markup());
+        let stop = drawing.targets.iter().position(|own| Some(own.spot) == chosen).unwrap_or(0);
+        for (place, target) in drawing.targets.iter().enumerate() {
+            let is_chosen = Some(target.spot) == chosen;
+            let code = spot_code(target.spot);
+            let act = act(Choice::Spot((!is_chosen).then_some(target.spot)));
+            let ([x, y], [w, h]) = (target.corner, target.size);
+            let [x, y, w, h, r] = [x, y, w, h, if target.round { w / 2.0 } else { 0.0 }].map(|px| Px(px).to_string());
+            self.open(
+                "rect",
+                &[
+                    ("class", "spot-target"),
+                    ("id", &format!("{class}-{code}")),
+                    ("role", "button"),
+                    ("tabindex", if place == stop { "0" } else { "-1" }),
+                    ("aria-label", &target.name),
+                    ("aria-pressed", if is_chosen { "true" } else { "false" }),
+                    ("data-spot", &code),
+                    ("data-act", &act),
+                    ("x", &x),
+                    ("y", &y),
+                    ("width", &w),
+                    ("height", &h),
+                    when(target.round, "rx", &r),
+                ],
+            );
+            self.close("rect");
+        }
+        self.close(frame);
+    }
+
     /// A small bar whose figure stands beside it.
     pub fn bar(&mut self, drawing: &Drawing) {
         self.svg(drawing, "bar", ("aria-hidden", "true"), NONE);
     }
 
     fn svg(&mut self, drawing: &Drawing, class: &str, first: (&str, &str), second: (&str, &str)) {
+        let frame = self.svg_open(drawing, class, first, second);
+        self.raw(&drawing.markup());
+        self.close(frame);
+    }
+
+    fn svg_open(&mut self, drawing: &Drawing, class: &str, first: (&str, &str), second: (&str, &str)) -> &'static str {
         let class = format!("picture {class}");
         let view_box = format!("0 0 {} {}", drawing.width, drawing.height);
         let (width, height) = (rem(drawing.width), rem(drawing.height));
         let size = [("viewBox", view_box.as_str()), ("width", &width), ("height", &height)];
         self.open("svg", &[("class", &class), first, second, size[0], size[1], size[2]]);
-        self.raw(&drawing.markup());
-        self.close("svg");
+        "svg"
     }
 
     /// A button that chooses; what it does is told by `act`.

@@ -46,6 +46,13 @@ pub enum Command {
         /// Key of the measure's kind.
         kind: String,
     },
+    /// Adds a measure as it is, to a scheme or to a new one.
+    AddAt {
+        /// The scheme; none for a new one.
+        scheme: Option<usize>,
+        /// The measure.
+        measure: Measure,
+    },
     /// Takes a measure away.
     RemoveMeasure {
         /// The scheme.
@@ -82,6 +89,10 @@ impl Command {
             Self::DeleteScheme { scheme } => format!("deleting {}", name(*scheme)),
             Self::MoveScheme { from, .. } => format!("moving {}", name(*from)),
             Self::AddMeasure { scheme, kind } => format!("{} in {}", kind_label(kind).to_lowercase(), name(*scheme)),
+            Self::AddAt { scheme, measure } => {
+                let into = scheme.map_or("a new scheme", name);
+                format!("{} in {into}", measure.label().to_lowercase())
+            }
             Self::RemoveMeasure { scheme, measure: place } => {
                 let label = measure(project, *scheme, *place).map_or("", Measure::label).to_lowercase();
                 format!("taking {label} out of {}", name(*scheme))
@@ -114,8 +125,7 @@ impl Command {
                 }
             }
             Self::AddScheme => {
-                let name = free_name(&project, "Scheme");
-                project.schemes.push(Scheme { name, note: String::new(), measures: Vec::new() });
+                project.schemes.push(new_scheme(&project));
             }
             Self::DuplicateScheme { scheme } => {
                 let mut copy = scheme_at(&project, *scheme)?.clone();
@@ -138,13 +148,27 @@ impl Command {
                     scheme.measures.push(added);
                 }
             }
+            Self::AddAt { scheme, measure } => {
+                let place = match scheme {
+                    Some(place) => {
+                        scheme_at(&project, *place)?;
+                        *place
+                    }
+                    None => {
+                        project.schemes.push(new_scheme(&project));
+                        project.schemes.len() - 1
+                    }
+                };
+                project.schemes[place].measures.push(measure.clone());
+            }
             Self::RemoveMeasure { scheme, measure: place } => {
                 measure(&project, *scheme, *place).ok_or_else(|| gone("measure"))?;
                 project.schemes[*scheme].measures.remove(*place);
             }
             Self::Replace(_) => {}
         }
-        if matches!(self, Self::AddScheme | Self::DuplicateScheme { .. } | Self::AddMeasure { .. }) {
+        let adds = matches!(self, Self::AddMeasure { .. } | Self::AddAt { .. });
+        if adds || matches!(self, Self::AddScheme | Self::DuplicateScheme { .. }) {
             within_counts(&project)?;
         }
         project.check()?;
@@ -186,7 +210,8 @@ impl Command {
     /// The scheme to look at afterwards, if the command is about one as a whole.
     pub fn scheme_after(&self, project: &Project) -> Option<usize> {
         match self {
-            Self::AddScheme => project.schemes.len().checked_sub(1),
+            Self::AddScheme | Self::AddAt { scheme: None, .. } => project.schemes.len().checked_sub(1),
+            Self::AddAt { scheme, .. } => *scheme,
             Self::DuplicateScheme { scheme } => Some(scheme + 1),
             Self::MoveScheme { to, .. } => Some(*to),
             _ => None,
@@ -210,6 +235,11 @@ fn gone(what: &str) -> FieldError {
 
 fn scheme_at(project: &Project, scheme: usize) -> Result<&Scheme, FieldError> {
     project.schemes.get(scheme).ok_or_else(|| gone("scheme"))
+}
+
+/// A scheme without measures, under a name of its own.
+fn new_scheme(project: &Project) -> Scheme {
+    Scheme { name: free_name(project, "Scheme"), note: String::new(), measures: Vec::new() }
 }
 
 /// A name like `wanted` that no scheme has.

@@ -1,5 +1,6 @@
-//! What is looked at: sheet, option, direction, floor.
+//! What is looked at: sheet, option, direction, floor, line, and the place pointed at.
 
+use sisterframe_core::fitting::Spot;
 use sisterframe_core::project::{Direction, Measure, Project};
 use sisterframe_core::study::OptionKind;
 
@@ -68,6 +69,8 @@ pub enum Choice {
     Floor(Option<u32>),
     /// Another frame line, by direction and place.
     Line(Direction, usize),
+    /// A place pointed at on a drawing, or none.
+    Spot(Option<Spot>),
 }
 
 /// What is looked at; not part of the project and not undone.
@@ -83,6 +86,8 @@ pub struct Selection {
     pub floor: Option<u32>,
     /// The frame line drawn from the front, by direction and place.
     pub line: (Direction, usize),
+    /// The column, bay, line or storey pointed at.
+    pub spot: Option<Spot>,
 }
 
 impl Selection {
@@ -96,7 +101,14 @@ impl Selection {
             .position(|scheme| scheme.measures.iter().any(framed))
             .or((!project.schemes.is_empty()).then_some(0))
             .map_or(OptionKind::AsItStands, |index| OptionKind::Scheme { index });
-        Self { sheet: Sheet::Options, option, direction: Direction::X, floor: None, line: (Direction::X, 0) }
+        Self {
+            sheet: Sheet::Options,
+            option,
+            direction: Direction::X,
+            floor: None,
+            line: (Direction::X, 0),
+            spot: None,
+        }
     }
 
     /// The same after a choice.
@@ -105,8 +117,24 @@ impl Selection {
             Choice::Sheet(sheet) => self.sheet = sheet,
             Choice::Option(option) => self.option = option,
             Choice::Direction(direction) => self.direction = direction,
-            Choice::Floor(floor) => self.floor = floor,
+            Choice::Floor(floor) => {
+                self.floor = floor;
+                // What is pointed at moves to the same place of that storey.
+                if let Some(floor) = floor {
+                    self.spot = self.spot.map(|spot| spot.in_storey(floor));
+                }
+            }
             Choice::Line(direction, place) => self.line = (direction, place),
+            Choice::Spot(spot) => {
+                self.spot = spot;
+                if let Some(spot) = spot {
+                    // Plan and elevation show what is pointed at.
+                    self.floor = spot.storey().or(self.floor);
+                    if !spot.is_on(self.line) {
+                        self.line = spot.line().unwrap_or(self.line);
+                    }
+                }
+            }
         }
         self
     }
@@ -128,6 +156,7 @@ impl Selection {
         };
         self.line.1 = self.line.1.min(lines.saturating_sub(1));
         self.floor = self.floor.filter(|floor| (1..=storeys).contains(floor));
+        self.spot = self.spot.filter(|spot| spot.is_in(&project.building));
         self
     }
 

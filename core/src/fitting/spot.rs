@@ -67,6 +67,34 @@ impl Spot {
         }
     }
 
+    /// The same place in another storey; a line runs through all.
+    #[must_use]
+    pub const fn in_storey(self, storey: u32) -> Self {
+        match self {
+            Self::Column { x, y, .. } => Self::Column { x, y, storey },
+            Self::Bay { direction, line, bay, .. } => Self::Bay { direction, line, bay, storey },
+            Self::Line { .. } => self,
+            Self::Storey { .. } => Self::Storey { storey },
+        }
+    }
+
+    /// A line it lies on, by direction and place: for a column the one along x; none for a storey.
+    pub const fn line(self) -> Option<(Direction, usize)> {
+        match self {
+            Self::Column { y, .. } => Some((Direction::X, y)),
+            Self::Bay { direction, line, .. } | Self::Line { direction, line } => Some((direction, line)),
+            Self::Storey { .. } => None,
+        }
+    }
+
+    /// Whether it lies on a line; a storey is on all.
+    pub fn is_on(self, line: (Direction, usize)) -> bool {
+        match self {
+            Self::Column { x, y, .. } => line == (Direction::X, y) || line == (Direction::Y, x),
+            _ => self.line().is_none_or(|own| own == line),
+        }
+    }
+
     /// Whether a building has grid lines and a storey for it.
     pub fn is_in(self, building: &Building) -> bool {
         let (x, y) = (building.x_lines.len(), building.y_lines.len());

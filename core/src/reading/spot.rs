@@ -101,6 +101,17 @@ impl Teller<'_> {
         show(value, Dimension::Millimetres, self.system)
     }
 
+    /// A nominal size, without noughts behind the point.
+    fn size(&self, value_mm: f64) -> String {
+        let shown = self.mm(value_mm);
+        match shown.split_once('\u{a0}') {
+            Some((figure, unit)) if figure.contains('.') => {
+                format!("{}\u{a0}{unit}", figure.trim_end_matches('0').trim_end_matches('.'))
+            }
+            _ => shown,
+        }
+    }
+
     fn m(&self, value: f64) -> String {
         show(value, Dimension::Metres, self.system)
     }
@@ -172,9 +183,13 @@ impl Teller<'_> {
     fn column_facts(&mut self, column: &Column) {
         let kind = &column.kind;
         self.fact("Section", self.by(kind.x_mm, kind.y_mm), None);
-        self.fact("Bars", format!("{} of {}", kind.bars, self.mm(kind.bar_mm)), None);
-        let hoops =
-            format!("{} every {}, {} hooks", self.mm(kind.hoop_mm), self.mm(kind.hoop_spacing_mm), kind.hooks.label());
+        self.fact("Bars", format!("{} of {}", kind.bars, self.size(kind.bar_mm)), None);
+        let hoops = format!(
+            "{} every {}, {} hooks",
+            self.size(kind.hoop_mm),
+            self.size(kind.hoop_spacing_mm),
+            kind.hooks.label()
+        );
         self.fact("Hoops", hoops, None);
         if let Some(lap) = kind.lap_mm {
             self.fact("Lap above the floor", self.mm(lap), None);
@@ -182,9 +197,9 @@ impl Teller<'_> {
         if let Some(jacket) = &column.jacket {
             let words = format!(
                 "{} all round, {} bars of {}",
-                self.mm(jacket.thickness_mm),
+                self.size(jacket.thickness_mm),
                 jacket.bars,
-                self.mm(jacket.bar_mm)
+                self.size(jacket.bar_mm)
             );
             self.fact("Jacket", words, None);
         }
@@ -239,7 +254,7 @@ impl Teller<'_> {
         let index = direction.index();
         let way = direction.label();
         if let Some(gap) = column.gap_mm[index] {
-            let gap = self.mm(gap);
+            let gap = self.size(gap);
             self.words.notes.push(format!(
                 "The sill beside it is cut free {way} with a gap of {gap}, so its full height can bend."
             ));
@@ -294,9 +309,9 @@ impl Teller<'_> {
                 let bars = format!(
                     "{} of {} on top, {} of {} below",
                     kind.top_bars,
-                    self.mm(kind.top_bar_mm),
+                    self.size(kind.top_bar_mm),
                     kind.bottom_bars,
-                    self.mm(kind.bottom_bar_mm)
+                    self.size(kind.bottom_bar_mm)
                 );
                 self.fact("Bars of the beam", bars, None);
             }
@@ -325,7 +340,7 @@ impl Teller<'_> {
                 PanelOrigin::Infill(_) => "Infill wall",
             };
             let hole = panel.opening.as_ref().map(|opening| (opening.width_mm, opening.height_mm));
-            let thick = self.mm(panel.thickness_mm);
+            let thick = self.size(panel.thickness_mm);
             let hole = hole.map_or(String::new(), |(width, height)| format!(", opening {}", self.by(width, height)));
             self.fact(label, format!("{thick} thick{hole}"), None);
             return;
@@ -465,18 +480,18 @@ impl Teller<'_> {
                 demand: self.kn(own.shear_kn),
                 drift: self.drift(own.strength_drift_mm, 1000.0 * height),
             });
-            let short = if own.ratio < 1.0 {
-                "less than the elastic demand, so it must yield"
-            } else {
-                "more than the elastic demand"
-            };
             let ratio = show(own.ratio, Dimension::Number, self.system);
+            let so = if own.ratio < 1.0 {
+                format!("{ratio} of the elastic demand: it has to yield and bear the deformation.")
+            } else {
+                format!("{ratio} times the elastic demand.")
+            };
             let lost = match own.lost.len() {
                 0 => String::new(),
                 1 => " One member is lost before.".to_owned(),
                 many => format!(" {many} members are lost before."),
             };
-            notes.push(format!("{} it has {ratio} times, {short}.{lost}", capital(way)));
+            notes.push(format!("{} its strength is {so}{lost}", capital(way)));
         }
         self.words.failing = rows;
         self.words.notes = notes;
