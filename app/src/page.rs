@@ -56,7 +56,7 @@ fn Page() -> impl IntoView {
         <div
             class="desk"
             class:with-bench=whether(move || app.bench.get().is_some())
-            class:broad=whether(move || app.bench.get() == Some(Bench::Building))
+            class:broad=whether(move || app.bench.get().is_some_and(Bench::is_broad))
         >
             <div class="aside" inert=covered><SheetList/></div>
             <BenchDrawer/>

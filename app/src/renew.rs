@@ -97,6 +97,10 @@ impl Renewal {
         match due(&self.evaluated.get_untracked(), &project) {
             // A remark changes no result, but it is kept with the project results belong to.
             Due::Nothing => self.evaluated.set(project),
+            Due::Works => {
+                app.study.update(|study| evaluate::renew_works(&project, Arc::make_mut(study)));
+                self.evaluated.set(project);
+            }
             Due::Schemes(schemes) => {
                 let at_once = schemes.len() == 1 && self.push_ms.get_value() < AT_ONCE_MS;
                 let evaluated = if at_once { evaluate::whole_option } else { evaluate::outline_option };

@@ -37,11 +37,18 @@ pub enum Bench {
     Measures,
     /// The shaking.
     Motion,
+    /// Rates and assumptions of the works.
+    Works,
 }
 
 impl Bench {
     /// The parts that exist.
-    pub const ALL: [Self; 3] = [Self::Building, Self::Motion, Self::Measures];
+    pub const ALL: [Self; 4] = [Self::Building, Self::Motion, Self::Measures, Self::Works];
+
+    /// Whether it holds wide tables.
+    pub const fn is_broad(self) -> bool {
+        matches!(self, Self::Building | Self::Works)
+    }
 
     /// Its name.
     pub const fn title(self) -> &'static str {
@@ -49,6 +56,7 @@ impl Bench {
             Self::Building => "Building",
             Self::Measures => "Measures",
             Self::Motion => "Ground motion",
+            Self::Works => "Works",
         }
     }
 }

@@ -359,7 +359,7 @@ fn deeds() -> impl Strategy<Value = Vec<Deed>> {
 }
 
 fn roots(project: &Project) -> Vec<Root> {
-    let mut roots = vec![Root::Project, Root::Motion];
+    let mut roots = vec![Root::Project, Root::Motion, Root::Works];
     for (index, scheme) in project.schemes.iter().enumerate() {
         roots.push(Root::Scheme(index));
         roots.extend((0..scheme.measures.len()).map(|place| Root::Measure(index, place)));

@@ -351,6 +351,7 @@ pub fn project(answers: &Answers) -> Result<Project, FieldError> {
         building: building(answers),
         schemes: Vec::new(),
         working_times: None,
+        works: None,
     };
     named(project, &answers.name)
 }

@@ -75,7 +75,7 @@ figures! {
     ManDays: "Labour",
         "Days one person would need. The middle figure is for work at the usual pace; the range runs from fast to slow.",
         "Quantity of each activity divided by a crew rate, summed.",
-        "Each rate with its source is listed with the activity; many are planners' judgement.";
+        "Rates with their sources stand on the bench under Works and may be replaced there; many are planners' judgement.";
     RoomDays: "Rooms × working days",
         "Rooms that must be emptied times the working days each is out of use. It does not yet know about holidays.",
         "Rooms touched by the measures, each for as long as the closing activities there last, one front at a time.",

@@ -17,6 +17,7 @@ mod page;
 mod parity;
 mod part;
 mod pointing;
+mod rates;
 mod sheets;
 mod units;
 mod works;

@@ -116,6 +116,11 @@ fn contradictions_between_fields_are_refused_in_words() {
             "do not overlap",
         ),
         ("/schemes/0/measures/0/kind", json!("prayer"), "schemes[0].measures[0].kind", "jacket, wing_wall"),
+        ("/works/rates/0/activity", json!("DRILLS"), "works.rates[0].activity", "table of rates"),
+        ("/works/rates/0/usual", json!(20), "works.rates[0].usual", "slow ≤ usual ≤ fast"),
+        ("/works/rates/0/fast", json!(40), "works.rates[0].fast", "slow ≤ usual ≤ fast"),
+        ("/works/labour_mid", json!(0.5), "works.labour_high", "low ≤ usual ≤ high"),
+        ("/works/rebuild_months_low", json!(20), "works.rebuild_months_mid", "low ≤ usual ≤ high"),
     ];
     for (pointer, value, path, permitted) in cases {
         let text = with(pointer, value.clone());

@@ -7,11 +7,13 @@
 //! 12 mm 0.888, 16 mm 1.58, 20 mm 2.47, 22 mm 2.98, 25 mm 3.85 kg/m.
 
 use serde_json::json;
+use sisterframe_core::evaluate;
 use sisterframe_core::model::{CONCRETE_KN_M3, Model};
-use sisterframe_core::project::{Measure, Project, Scheme};
-use sisterframe_core::study::{ActivityResult, Band, WorksResult};
+use sisterframe_core::project::{Measure, OwnRate, OwnWorks, Project, Scheme};
+use sisterframe_core::study::{ActivityResult, Band, Study, WorksResult};
+use sisterframe_core::works::programme::of_scheme;
 use sisterframe_core::works::rates::{Closes, Task, WAITS};
-use sisterframe_core::works::{self, Room, RoomPlan};
+use sisterframe_core::works::{self, Basis, Room, RoomPlan};
 use sisterframe_tests::approx::{assert_near, is_near};
 
 /// A building of 6 m bays with 500 mm columns, 500 mm beams and one bay to a room.
@@ -60,7 +62,7 @@ fn model_of(project: &Project) -> Model {
 }
 
 fn works_of(project: &Project) -> WorksResult {
-    works::evaluate(&model_of(project), &project.building, &project.schemes[0])
+    works::evaluate(&model_of(project), project, &project.schemes[0])
 }
 
 fn quantity(works: &WorksResult, task: Task) -> f64 {
@@ -365,7 +367,7 @@ fn columns_of_a_room_follow_each_other() {
     let closed = |x: &str| {
         let measure = JACKET.replace(r#""x": ["1"]"#, &format!(r#""continuous": false, "x": {x}"#));
         let project = PLAIN.with(&measure);
-        let days = works::closed_days(&works::take_off(&model_of(&project), &project.building));
+        let days = works::closed_days(&works::take_off(&model_of(&project), &project.building), Basis::TABLE);
         days[&Room { storey: 1, strip: 1, number: 1 }].mid
     };
     let (one, other, both) = (closed(r#"["1"]"#), closed(r#"["2"]"#), closed(r#"["1", "2"]"#));
@@ -381,7 +383,7 @@ fn columns_of_a_room_follow_each_other() {
 fn one_front_takes_what_planners_give_it() {
     for (measure, low, high) in [(JACKET, 7.0, 15.0), (WINGS, 8.0, 17.0), (INFILL, 10.0, 22.0)] {
         let project = PLAIN.with(measure);
-        let closed = works::closed_days(&works::take_off(&model_of(&project), &project.building));
+        let closed = works::closed_days(&works::take_off(&model_of(&project), &project.building), Basis::TABLE);
         let longest = closed.values().map(|days| days.mid).fold(0.0, f64::max);
         assert!((low..=high).contains(&longest), "{measure}: {longest} not in {low}..{high}");
     }
@@ -434,7 +436,7 @@ fn every_slider_moves_the_works() {
         let figures = |measure: Measure| {
             let scheme = Scheme { name: "Other".to_owned(), note: String::new(), measures: vec![measure] };
             let model = Model::new(&project.building, &scheme);
-            (works::evaluate(&model, &project.building, &scheme), works::materials(&model))
+            (works::evaluate(&model, &project, &scheme), works::materials(&model))
         };
         let measure = &project.schemes[0].measures[0];
         let before = figures(measure.clone());
@@ -461,9 +463,9 @@ fn slow_is_never_quicker_than_fast() {
     ] {
         let project = Project::from_json(text).unwrap_or_else(|error| panic!("{error}"));
         let area = 1000.0;
-        let rebuilt = works::rebuild(&project.building, area);
+        let rebuilt = works::rebuild(&project, area);
         for scheme in &project.schemes {
-            let works = works::evaluate(&Model::new(&project.building, scheme), &project.building, scheme);
+            let works = works::evaluate(&Model::new(&project.building, scheme), &project, scheme);
             let bands = [works.man_days, works.room_days].into_iter();
             for band in bands.chain(works.activities.iter().map(|activity| activity.man_days)) {
                 assert!(ordered(band), "{}: {band:?}", scheme.name);
@@ -482,7 +484,7 @@ fn slow_is_never_quicker_than_fast() {
 /// demolition: common practice, no source.
 #[test]
 fn rebuilding_shuts_every_room() {
-    let works = works::rebuild(&PLAIN.with("").building, 500.0);
+    let works = works::rebuild(&PLAIN.with(""), 500.0);
     assert_eq!(works.rooms, 8);
     assert_eq!(works.room_days, Band { low: 8.0 * 252.0, mid: 8.0 * 315.0, high: 8.0 * 378.0 });
     let demolition = 500.0 / 40.0 * 6.0 + 500.0 / 80.0 * 5.0;
@@ -503,4 +505,67 @@ fn the_table_of_rates_is_whole() {
     for wait in WAITS {
         assert!(0.0 < wait.days.low && wait.days.low <= wait.days.mid && wait.days.mid <= wait.days.high);
     }
+}
+
+#[test]
+fn rates_of_the_project_s_own_act_everywhere_and_are_marked() {
+    let table = Project::from_json(include_str!("../../demo-scenarios/school.json")).expect("a valid demo");
+    let study = evaluate::outline(&table);
+    let rate = Task::BondBars.activity().rate;
+    let mut own = table.clone();
+    own.works = Some(OwnWorks {
+        rates: vec![OwnRate {
+            activity: Task::BondBars.activity().code.to_owned(),
+            slow: 2.0 * rate.slow,
+            usual: 2.0 * rate.usual,
+            fast: 2.0 * rate.fast,
+            crew: 3.0 * Task::BondBars.activity().crew,
+        }],
+        new_build_per_m2: Some(10.0),
+        labour_low: None,
+        labour_mid: None,
+        labour_high: None,
+        rebuild_months_low: None,
+        rebuild_months_mid: Some(16.0),
+        rebuild_months_high: None,
+        days_per_month: Some(20.0),
+    });
+    own.check().expect("in order");
+    let changed = evaluate::outline(&own);
+    let mut bonded = 0;
+    for (before, after) in study.options.iter().zip(&changed.options) {
+        let (Some(before), Some(after)) = (&before.works, &after.works) else { continue };
+        for (one, other) in before.activities.iter().zip(&after.activities) {
+            let factor = match one.code.as_str() {
+                "DRILL" => 1.5,
+                "NEW_BUILD" => 2.0,
+                _ => 1.0,
+            };
+            assert_near(&one.code, other.man_days.mid, factor * one.man_days.mid, 1e-12);
+            if one.code == "DRILL" {
+                assert_eq!(other.mark, "your own");
+                assert!(after.room_days.mid <= before.room_days.mid, "twice as quick, rooms are shut no longer");
+                bonded += u32::from(after.room_days.mid < before.room_days.mid);
+            }
+        }
+    }
+    assert!(bonded > 0, "in some scheme of the school, bars are bonded inside rooms");
+    let rebuilt = |study: &Study| study.options.last().and_then(|option| option.works.clone()).expect("the rebuild");
+    let rooms = f64::from(rebuilt(&study).rooms);
+    assert_near("months", rebuilt(&changed).room_days.mid, 16.0 * 20.0 * rooms, 1e-12);
+    assert_near("months of the table", rebuilt(&changed).room_days.low, 12.0 * 20.0 * rooms, 1e-12);
+    assert!(changed.cautions.iter().any(|words| words.starts_with("4 rates and assumptions")), "it is said");
+    assert_eq!(study.cautions.len() + 1, changed.cautions.len());
+
+    // The programme of works goes by the same rates.
+    let times = table.working_times.as_ref().expect("the school has working times");
+    let hours = |project: &Project| -> u32 {
+        let programmes = project.schemes.iter().flat_map(|scheme| of_scheme(project, scheme, times));
+        programmes.flat_map(|programme| programme.activities).map(|own| own.end - own.start).sum()
+    };
+    assert!(hours(&own) < hours(&table), "{} {}", hours(&own), hours(&table));
+
+    let mut renewed = study;
+    evaluate::renew_works(&own, &mut renewed);
+    assert_eq!(renewed, changed, "nothing but the works rests on them");
 }

@@ -143,7 +143,7 @@ fn programmes_keep_their_rules() {
         for scheme in &project.schemes {
             let model = Model::new(&project.building, scheme);
             let (calendar, rules) = (calendar(&mut dice), rules(&mut dice));
-            let all = programmes(&model, &project.building, &calendar, &rules);
+            let all = programmes(&model, &project, &calendar, &rules);
             for programme in &all {
                 assert_nobody_is_in_two_places(seed, programme, &rules);
                 assert_order(seed, programme);
@@ -173,7 +173,7 @@ fn programmes_are_the_same_each_time() {
         for scheme in &project.schemes {
             let model = Model::new(&project.building, scheme);
             let (calendar, rules) = (calendar(&mut dice), rules(&mut dice));
-            let again = || programmes(&model, &project.building, &calendar, &rules);
+            let again = || programmes(&model, &project, &calendar, &rules);
             assert_eq!(again(), again(), "project {seed}");
             let plan = RoomPlan::new(&model, &project.building.rooms);
             let floor: f64 = plan.all().iter().map(|room| plan.area_m2(*room)).sum();

@@ -3,6 +3,7 @@
 use crate::bench::building::building;
 use crate::bench::measures::measures;
 use crate::bench::motion::motion;
+use crate::bench::works::works;
 use crate::live::{maybe, on, part, whether, words};
 use crate::state::{App, Bench};
 use leptos::html;
@@ -43,6 +44,7 @@ pub fn BenchDrawer() -> impl IntoView {
         Some(Bench::Building) => building(app),
         Some(Bench::Measures) => measures(app),
         Some(Bench::Motion) => motion(app),
+        Some(Bench::Works) => works(app),
         None => ().into_any(),
     };
     let role = words(move || if over.get() { "dialog" } else { "complementary" }.to_owned());
@@ -51,7 +53,7 @@ pub fn BenchDrawer() -> impl IntoView {
         <aside
             id="bench"
             class="bench"
-            class:broad=whether(move || open.get() == Some(Bench::Building))
+            class:broad=whether(move || open.get().is_some_and(Bench::is_broad))
             class:over=whether(move || over.get())
             hidden=whether(move || !is_open.get())
             role=role

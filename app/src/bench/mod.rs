@@ -17,6 +17,7 @@ mod schedule;
 mod schemes;
 mod table;
 mod table_html;
+mod works;
 
 pub use assistant::Assistant;
 pub use drawer::BenchDrawer;

@@ -225,7 +225,7 @@ impl Grid {
     fn edit(self, typed: Option<&str>) {
         let look = self.look.get_value();
         let (Some(cell), Some(column)) = (self.cell(look.at), self.columns().get(look.at.1).cloned()) else { return };
-        if look.editing {
+        if look.editing || !self.list.is_open(&column.keys) {
             return;
         }
         let held = self.shown.with_untracked(|shown| shown_text(shown, look.at.0, &column));
@@ -283,15 +283,21 @@ impl Grid {
         let Some(column) = self.columns().get(look.at.1).cloned() else { return };
         let held = self.shown.with_untracked(|shown| shown_text(shown, look.at.0, &column));
         if text != held {
-            let value = self.value(&column, &text);
+            let value = self.value(look.at.0, &column, &text);
             self.app.enter(&crate::store::cell_slot(self.list, look.at.0, &column.keys), &text, value);
         }
         self.write();
     }
 
-    fn value(self, column: &Column, text: &str) -> Result<serde_json::Value, sisterframe_core::project::FieldError> {
+    fn value(
+        self,
+        row: usize,
+        column: &Column,
+        text: &str,
+    ) -> Result<serde_json::Value, sisterframe_core::project::FieldError> {
         let system = self.app.system.get_untracked();
-        self.app.project.with_untracked(|project| cell_value_of(project, self.list, column, text, system))
+        let column = self.shown.with_untracked(|shown| self.list.in_row(column, shown.rows.get(row)).into_owned());
+        self.app.project.with_untracked(|project| cell_value_of(project, self.list, &column, text, system))
     }
 
     fn key(self, event: &KeyboardEvent) {
@@ -419,8 +425,8 @@ impl Grid {
     fn enter_block(self, cells: Vec<(Spot, String)>, what: &str) {
         let columns = self.columns();
         let entry = |((row, column), text): (Spot, String)| {
-            let column = columns.get(column)?;
-            Some(Entry { row, keys: column.keys.clone(), value: self.value(column, &text), text })
+            let column = columns.get(column).filter(|column| self.list.is_open(&column.keys))?;
+            Some(Entry { row, keys: column.keys.clone(), value: self.value(row, column, &text), text })
         };
         let entries = cells.into_iter().filter_map(entry).collect();
         if let Some(entered) = self.app.enter_cells(self.list, entries) {
@@ -455,6 +461,14 @@ impl Grid {
                 .map_or_else(String::new, |column| self.shown.with_untracked(|shown| shown_text(shown, source, column)))
         });
         self.go(at, anchor, true);
+    }
+
+    /// Empties all figures of the chosen rows, which brings the table's back.
+    fn go_back(self) {
+        let ((first, last), _) = self.chosen();
+        let width = self.columns().len();
+        let cells = (first..=last).flat_map(|row| (0..width).map(move |column| ((row, column), String::new())));
+        self.enter_block(cells.collect(), "Back to the table");
     }
 
     fn copy(self, event: &ClipboardEvent) {
@@ -563,16 +577,6 @@ impl Grid {
             let (first, count) = span();
             self.apply(RowEdit::Duplicate { first, count });
         };
-        let mut tools = vec![
-            tool(format!("Add {word}"), "Add", whether(|| false), Box::new(move || self.add())),
-            tool(format!("Duplicate {word}"), "Duplicate", none, Box::new(duplicate)),
-            tool(format!("Delete {word}"), "Delete", none, Box::new(delete)),
-            tool(format!("Fill down: {word}"), "Fill down", none, Box::new(move || self.fill_down())),
-        ];
-        if !ordered {
-            tools.push(tool(format!("Move {word} up"), "↑", at_top, Box::new(move || self.shift_row(-1))));
-            tools.push(tool(format!("Move {word} down"), "↓", at_end, Box::new(move || self.shift_row(1))));
-        }
         let chosen = words(move || {
             let (first, last) = self.rows_chosen.get();
             match self.shown.with(|shown| (shown.rows.len(), first == last)) {
@@ -581,6 +585,22 @@ impl Grid {
                 (count, false) => format!("{}–{} of {count}", first + 1, last + 1),
             }
         });
+        let fill_down = tool(format!("Fill down: {word}"), "Fill down", none, Box::new(move || self.fill_down()));
+        let mut tools = vec![
+            tool(format!("Add {word}"), "Add", whether(|| false), Box::new(move || self.add())),
+            tool(format!("Duplicate {word}"), "Duplicate", none, Box::new(duplicate)),
+            tool(format!("Delete {word}"), "Delete", none, Box::new(delete)),
+            fill_down,
+        ];
+        if self.list == List::Rates {
+            // Its rows are those of the table; what may be done is to go back to it.
+            let back = Box::new(move || self.go_back());
+            tools.drain(..3);
+            tools.push(tool("Back to the table: activities chosen".to_owned(), "Back to the table", none, back));
+        } else if !ordered {
+            tools.push(tool(format!("Move {word} up"), "↑", at_top, Box::new(move || self.shift_row(-1))));
+            tools.push(tool(format!("Move {word} down"), "↓", at_end, Box::new(move || self.shift_row(1))));
+        }
         view! {
             <div class="tool-row" role="group" aria-label=format!("Rows: {word}") node_ref=self.tools>
                 {tools.into_iter().collect_view()}

@@ -2,7 +2,7 @@
 
 use crate::bench::held::{capitalised, refusal_words};
 use crate::sheets::{Html, NONE, when};
-use crate::store::{Column, Draft, List, Root, Slot, cell_slot, cell_text, cell_value};
+use crate::store::{Column, Draft, List, Root, Slot, cell_slot, cell_text, cell_value, rate_unit};
 use serde_json::Value;
 use sisterframe_core::project::Control;
 use sisterframe_core::units::System;
@@ -35,7 +35,13 @@ pub fn cell_of(list: List, id: &str) -> Option<(usize, usize)> {
 pub fn shown_text(shown: &Shown, row: usize, column: &Column) -> String {
     match draft_of(shown, row, column) {
         Some(draft) => draft.text.clone(),
-        None => cell_text(column, shown.rows.get(row).and_then(|own| cell_value(own, &column.keys)), shown.system),
+        None => {
+            let own = shown.rows.get(row);
+            if shown.list == List::Rates && column.keys == "unit" {
+                return own.map_or_else(String::new, |own| rate_unit(own, shown.system));
+            }
+            cell_text(&shown.list.in_row(column, own), own.and_then(|own| cell_value(own, &column.keys)), shown.system)
+        }
     }
 }
 
@@ -81,6 +87,12 @@ pub fn markup(shown: &Shown) -> String {
             let id = cell_id(list, place, number);
             let error = error_id(&id);
             let numeric = matches!(column.field.control, Control::Number | Control::Whole);
+            let class = match (numeric, list.is_open(&column.keys)) {
+                (true, _) => "figure",
+                (false, false) if column.keys == "unit" => "told",
+                (false, false) => "told long",
+                (false, true) => "",
+            };
             let tag = if is_head { "th" } else { "td" };
             html.open(
                 tag,
@@ -88,7 +100,8 @@ pub fn markup(shown: &Shown) -> String {
                     ("id", &id),
                     ("tabindex", "-1"),
                     when(is_head, "scope", "row"),
-                    when(numeric, "class", "figure"),
+                    when(!class.is_empty(), "class", class),
+                    when(!list.is_open(&column.keys), "aria-readonly", "true"),
                     when(draft, "aria-invalid", "true"),
                     if draft { ("aria-describedby", error.as_str()) } else { NONE },
                 ],

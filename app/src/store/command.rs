@@ -79,7 +79,7 @@ impl Command {
             Self::Set { slot, .. } => {
                 let label = slot.field(project).map_or(String::new(), |field| field.spec.label.to_lowercase());
                 match slot.root {
-                    Root::Project | Root::Motion | Root::Building => label,
+                    Root::Project | Root::Motion | Root::Building | Root::Works => label,
                     Root::Row(list, row) => format!("{label} of {} {}", list.row_word(), row + 1),
                     Root::Scheme(scheme) | Root::Measure(scheme, _) => format!("{label} of {}", name(scheme)),
                 }
@@ -179,7 +179,13 @@ impl Command {
     pub fn moved(&self, slot: &Slot) -> Option<Slot> {
         let root = match (self, slot.root) {
             (Self::Replace(_), _) => return None,
-            (_, Root::Project | Root::Motion | Root::Building) => slot.root,
+            // All works set at once leave no entry typed over them.
+            (Self::Set { slot, .. }, Root::Works | Root::Row(List::Rates, _))
+                if slot.root == Root::Project && slot.keys == "works" =>
+            {
+                return None;
+            }
+            (_, Root::Project | Root::Motion | Root::Building | Root::Works) => slot.root,
             (Self::Rows { list, edit }, Root::Row(own, row)) if *list == own => Root::Row(own, edit.moved(row)?),
             (_, Root::Row(..)) => slot.root,
             (_, Root::Scheme(own)) => Root::Scheme(self.moved_scheme(own)?),

@@ -7,6 +7,8 @@ use sisterframe_core::project::Project;
 pub enum Due {
     /// None.
     Nothing,
+    /// Labour and closed rooms.
+    Works,
     /// Those of some schemes, by their places.
     Schemes(Vec<usize>),
     /// All.
@@ -26,5 +28,10 @@ pub fn due(before: &Project, after: &Project) -> Due {
     }
     let changed = before.schemes.iter().zip(&after.schemes).enumerate();
     let changed: Vec<usize> = changed.filter(|(_, (old, new))| old != new).map(|(index, _)| index).collect();
-    if changed.is_empty() { Due::Nothing } else { Due::Schemes(changed) }
+    match (changed.is_empty(), before.works == after.works) {
+        (true, true) => Due::Nothing,
+        (true, false) => Due::Works,
+        (false, true) => Due::Schemes(changed),
+        (false, false) => Due::All,
+    }
 }

@@ -1,11 +1,14 @@
 //! The project's lists of records, as tables of values.
 
 use super::lines::{Lines, lines_of};
+use super::rates;
 use serde_json::{Value, json};
 use sisterframe_core::project::{
     BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Control, Field, FieldError, GridLine, GroundMotion,
-    Masonry, Project, Record, SpectrumPoint, Storey, Wall,
+    Masonry, OwnWorks, Project, Record, SpectrumPoint, Storey, Wall,
 };
+use sisterframe_core::works::rates::Task;
+use std::borrow::Cow;
 
 /// A list of records that is edited as a table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -30,6 +33,8 @@ pub enum List {
     Masonry,
     /// Points of the spectrum.
     Spectrum,
+    /// Rates of the works: one row for each activity.
+    Rates,
 }
 
 /// A column of a table: a field of the record, or of a record inside it.
@@ -45,7 +50,7 @@ pub struct Column {
 
 impl List {
     /// Every list.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Storeys,
         Self::XLines,
         Self::YLines,
@@ -56,6 +61,7 @@ impl List {
         Self::Walls,
         Self::Masonry,
         Self::Spectrum,
+        Self::Rates,
     ];
 
     /// Its key in the record it belongs to.
@@ -71,6 +77,7 @@ impl List {
             Self::Walls => "walls",
             Self::Masonry => "masonry",
             Self::Spectrum => "table",
+            Self::Rates => "rates",
         }
     }
 
@@ -85,17 +92,31 @@ impl List {
             Self::Walls => "wall",
             Self::Masonry => "panel",
             Self::Spectrum => "point",
+            Self::Rates => "activity",
+        }
+    }
+
+    /// The key of the record it belongs to.
+    const fn head(self) -> &'static str {
+        match self {
+            Self::Spectrum => "ground_motion",
+            Self::Rates => "works",
+            _ => "building",
         }
     }
 
     /// Where it stands in the file.
     pub fn path(self) -> String {
-        format!("{}.{}", if self == Self::Spectrum { "ground_motion" } else { "building" }, self.key())
+        format!("{}.{}", self.head(), self.key())
     }
 
     /// Its description in the table of fields of the record it belongs to.
     pub fn field(self) -> &'static Field {
-        let all = if self == Self::Spectrum { GroundMotion::FIELDS } else { Building::FIELDS };
+        let all = match self {
+            Self::Spectrum => GroundMotion::FIELDS,
+            Self::Rates => OwnWorks::FIELDS,
+            _ => Building::FIELDS,
+        };
         let own = all.iter().find(|field| field.key == self.key());
         own.unwrap_or(&all[0])
     }
@@ -112,6 +133,7 @@ impl List {
             Self::Walls => Wall::FIELDS,
             Self::Masonry => Masonry::FIELDS,
             Self::Spectrum => SpectrumPoint::FIELDS,
+            Self::Rates => rates::FIELDS,
         }
     }
 
@@ -129,6 +151,19 @@ impl List {
             }
         }
         columns
+    }
+
+    /// Whether a column may be changed.
+    pub fn is_open(self, keys: &str) -> bool {
+        self != Self::Rates || rates::is_figure(keys)
+    }
+
+    /// A column as it is in a row: rates are in the unit of their activity.
+    pub fn in_row<'c>(self, column: &'c Column, row: Option<&Value>) -> Cow<'c, Column> {
+        let (Self::Rates, Some(row)) = (self, row) else { return Cow::Borrowed(column) };
+        let mut own = column.clone();
+        own.field.spec.dimension = rates::dimension(row, &column.keys);
+        Cow::Owned(own)
     }
 
     /// The fewest and the most rows.
@@ -151,11 +186,15 @@ impl List {
             Self::Walls => building.walls.len(),
             Self::Masonry => building.masonry.len(),
             Self::Spectrum => project.ground_motion.table.len(),
+            Self::Rates => Task::ALL.len(),
         }
     }
 
     /// Its rows, each an object. The pairs of a spectrum become objects too.
     pub fn rows(self, project: &Project) -> Vec<Value> {
+        if self == Self::Rates {
+            return rates::rows(project);
+        }
         let held =
             if self == Self::Spectrum { project.ground_motion.get("table") } else { project.building.get(self.key()) };
         let Some(Value::Array(mut rows)) = held else { return Vec::new() };
@@ -173,13 +212,16 @@ impl List {
     /// # Errors
     /// The first refusal, with its path in the whole file.
     pub fn write(self, project: &mut Project, rows: Vec<Value>) -> Result<(), FieldError> {
+        if self == Self::Rates {
+            return rates::write(project, &rows);
+        }
         let written = if self == Self::Spectrum {
             let pairs = rows.iter().map(|row| json!([row.get("period_s"), row.get("acceleration_g")])).collect();
             project.ground_motion.set("table", &Value::Array(pairs))
         } else {
             project.building.set(self.key(), &Value::Array(rows))
         };
-        let head = if self == Self::Spectrum { "ground_motion" } else { "building" };
+        let head = self.head();
         written.map_err(|error| FieldError { path: self.path_in_rows(&format!("{head}.{}", error.path)), ..error })
     }
 

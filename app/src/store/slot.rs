@@ -1,9 +1,12 @@
 //! Addresses of single values in a project.
 
 use super::list::List;
-use serde_json::Value;
+use serde_json::{Value, json};
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{Building, Control, Field, FieldError, GroundMotion, Measure, Project, Record, Scheme};
+use sisterframe_core::project::{
+    Building, Control, Field, FieldError, GroundMotion, Measure, OwnWorks, Project, Record, Scheme,
+};
+use sisterframe_core::works::Basis;
 
 /// The record a value belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -14,6 +17,8 @@ pub enum Root {
     Motion,
     /// The building.
     Building,
+    /// What the works are reckoned with.
+    Works,
     /// A row of one of the project's lists, by its place.
     Row(List, usize),
     /// A scheme, by its place.
@@ -26,7 +31,7 @@ impl Root {
     /// The scheme it belongs to.
     pub const fn scheme(self) -> Option<usize> {
         match self {
-            Self::Project | Self::Motion | Self::Building | Self::Row(..) => None,
+            Self::Project | Self::Motion | Self::Building | Self::Works | Self::Row(..) => None,
             Self::Scheme(scheme) | Self::Measure(scheme, _) => Some(scheme),
         }
     }
@@ -37,6 +42,7 @@ impl Root {
             Self::Project => Project::FIELDS,
             Self::Motion => GroundMotion::FIELDS,
             Self::Building => Building::FIELDS,
+            Self::Works => OwnWorks::FIELDS,
             Self::Row(list, place) if place < list.count(project) => list.fields(),
             Self::Row(..) => &[],
             Self::Scheme(_) => Scheme::FIELDS,
@@ -50,6 +56,7 @@ impl Root {
             Self::Project => String::new(),
             Self::Motion => "ground_motion".to_owned(),
             Self::Building => "building".to_owned(),
+            Self::Works => "works".to_owned(),
             Self::Row(list, place) => format!("{}[{place}]", list.path()),
             Self::Scheme(scheme) => format!("schemes[{scheme}]"),
             Self::Measure(scheme, place) => format!("schemes[{scheme}].measures[{place}]"),
@@ -104,6 +111,7 @@ impl Slot {
             Root::Project => project.get(head),
             Root::Motion => project.ground_motion.get(head),
             Root::Building => project.building.get(head),
+            Root::Works => Basis::of(project).assumption(head).map(|value| json!(value)),
             Root::Row(list, place) => list.rows(project).get(place)?.get(head).cloned(),
             Root::Scheme(scheme) => project.schemes.get(scheme)?.get(head),
             Root::Measure(scheme, place) => measure(project, scheme, place)?.get(head),
@@ -134,6 +142,7 @@ impl Slot {
             Root::Project => project.set(head, &value),
             Root::Motion => project.ground_motion.set(head, &value),
             Root::Building => project.building.set(head, &value),
+            Root::Works => write_assumption(project, head, &value),
             Root::Row(list, place) => {
                 let mut rows = list.rows(project);
                 place_within(rows.get_mut(place).ok_or_else(gone)?, head, &value);
@@ -154,6 +163,15 @@ impl Slot {
     pub fn path(&self) -> String {
         join(&self.root.path(), &self.keys)
     }
+}
+
+/// Takes an assumption of the works; one that is as in the table is left out.
+fn write_assumption(project: &mut Project, key: &str, value: &Value) -> Result<(), FieldError> {
+    let mut own = project.works.clone().unwrap_or(OwnWorks::table());
+    let is_table = value.as_f64().is_some_and(|number| Basis::TABLE.assumption(key) == Some(number));
+    own.set(key, if is_table { &Value::Null } else { value })?;
+    project.works = own.held();
+    Ok(())
 }
 
 fn join(head: &str, tail: &str) -> String {

@@ -32,7 +32,7 @@ use crate::project::{Direction, Project, Scheme};
 use crate::response::Factored;
 use crate::rules::{self, Ruled, Rules};
 use crate::study::{Added, DirectionResult, OptionKind, OptionResult, SlabResult, StoreyFacts, Study};
-use crate::works;
+use crate::works::{self, Basis};
 
 /// How far an evaluation goes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -64,7 +64,6 @@ fn study_to(project: &Project, depth: Depth) -> Study {
     let mut options = vec![standing.option(project, OptionKind::AsItStands, &beside)];
     options.extend((0..project.schemes.len()).filter_map(|index| scheme_option(project, index, &beside, depth)));
     options.push(rebuild(project, floors.iter().map(|floor| floor.area_m2).sum()));
-    let motion = &project.ground_motion;
     Study {
         project: project.name.clone(),
         rules: rules.title().to_owned(),
@@ -83,11 +82,41 @@ fn study_to(project: &Project, depth: Depth) -> Study {
             })
             .collect(),
         options,
-        cautions: CAUTIONS
-            .iter()
-            .map(|caution| (*caution).to_owned())
-            .chain((!motion.note.is_empty()).then(|| format!("Ground motion as given: {}.", motion.note)))
-            .collect(),
+        cautions: cautions(project),
+    }
+}
+
+/// The cautions that go with every figure of a project.
+fn cautions(project: &Project) -> Vec<String> {
+    let motion = &project.ground_motion;
+    let own = match Basis::of(project).own_figures() {
+        0 => None,
+        1 => Some("One rate or assumption of the works is the project's own.".to_owned()),
+        count => Some(format!("{count} rates and assumptions of the works are the project's own.")),
+    };
+    CAUTIONS
+        .iter()
+        .map(|caution| (*caution).to_owned())
+        .chain((!motion.note.is_empty()).then(|| format!("Ground motion as given: {}.", motion.note)))
+        .chain(own)
+        .collect()
+}
+
+/// Renews what rests on the rates and assumptions of the works: labour, closed rooms, and the caution
+/// that names what is the project's own. Nothing else of a study does.
+pub fn renew_works(project: &Project, study: &mut Study) {
+    study.cautions = cautions(project);
+    for option in &mut study.options {
+        match option.kind {
+            OptionKind::AsItStands => {}
+            OptionKind::Scheme { index } => {
+                if let Some(scheme) = project.schemes.get(index) {
+                    let model = Model::new(&project.building, scheme);
+                    option.works = Some(works::evaluate(&model, project, scheme));
+                }
+            }
+            OptionKind::Rebuild => option.works = Some(works::rebuild(project, study.floor_area_m2)),
+        }
     }
 }
 
@@ -192,7 +221,7 @@ fn rebuild(project: &Project, floor_area_m2: f64) -> OptionResult {
         capacity_to_demand: None,
         weakest: None,
         added: Added::default(),
-        works: Some(works::rebuild(&project.building, floor_area_m2)),
+        works: Some(works::rebuild(project, floor_area_m2)),
         slabs: Vec::new(),
         connections: Vec::new(),
         findings: vec![Finding::new(Code::RebuildByCode, Place::Building, "")],

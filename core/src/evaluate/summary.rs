@@ -48,8 +48,7 @@ impl Analysis<'_> {
         });
         let weight = standing.weight_kn;
         let materials = works::materials(&self.model);
-        let works =
-            self.scheme.map(|scheme| works::evaluate(&self.model, &project.building, scheme)).unwrap_or_default();
+        let works = self.scheme.map(|scheme| works::evaluate(&self.model, project, scheme)).unwrap_or_default();
         let mut findings = self.findings.clone();
         findings.extend(self.comparative_findings(standing));
         order::sort_by_key(&mut findings, |finding| std::cmp::Reverse(finding.severity));

@@ -94,6 +94,7 @@ pub(super) fn references(project: &Project) -> Result<(), FieldError> {
     panels(&project.building)?;
     spectrum(project)?;
     project.working_times.as_ref().map_or(Ok(()), WorkingTimes::check)?;
+    super::works::check(project)?;
     clear_bays(&project.building, &[], "building.columns")?;
     for (index, scheme) in project.schemes.iter().enumerate() {
         let path = format!("schemes[{index}]");

@@ -8,6 +8,7 @@ mod check;
 mod fields;
 mod measures;
 mod working_times;
+mod works;
 
 pub use building::{
     Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Corridors, Direction, Footing, GridLine,
@@ -18,6 +19,7 @@ pub use check::combination_problem;
 pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, SpectrumPoint, Wire};
 pub use measures::{ExternalFrame, FrameLimit, InfillWall, Jacket, Measure, Release, Scheme, Sides, Surface, WingWall};
 pub use working_times::{BreakPeriod, Day, HoursInside, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
+pub use works::{OwnRate, OwnWorks};
 
 use fields::{choice, record};
 use serde_json::{Value, json};
@@ -74,6 +76,8 @@ record! {
         schemes: Vec<Scheme> = Spec::list("Schemes", 0, 24).or("[]");
         /// When works may be done; without it works are counted in days only.
         working_times: Option<WorkingTimes> = Spec::of("Working times");
+        /// Rates and assumptions of the works that differ from the table.
+        works: Option<OwnWorks> = Spec::of("Works");
     }
 }
 

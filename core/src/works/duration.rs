@@ -7,8 +7,9 @@
 //! the coring alone. Work done from outside, such as an external frame's, stands in no
 //! room and shuts none, loud as it is. Holidays and second gangs are not known here.
 
+use super::basis::Basis;
 use super::quantities::MemberWorks;
-use super::rates::{ADHESIVE_CURES, Closes, FORMS_STAY, PAINT_AIRS, Task, WALL_BEFORE_GROUT};
+use super::rates::{ADHESIVE_CURES, Activity, Closes, FORMS_STAY, PAINT_AIRS, Task, WALL_BEFORE_GROUT};
 use super::rooms::Room;
 use crate::study::Band;
 use std::collections::BTreeMap;
@@ -44,8 +45,7 @@ impl Sum for Band {
 }
 
 /// Labour of an activity: quantity ÷ rate × people in the crew, man-days.
-pub fn man_days(task: Task, quantity: f64) -> Band {
-    let activity = task.activity();
+pub fn man_days(activity: &Activity, quantity: f64) -> Band {
     activity.rate.crew_days(quantity) * activity.crew
 }
 
@@ -57,11 +57,12 @@ struct Closure {
 }
 
 impl Closure {
-    fn add(&mut self, task: Task, quantity: f64) {
-        if task.activity().closes == Closes::No {
+    fn add(&mut self, basis: Basis<'_>, task: Task, quantity: f64) {
+        let activity = basis.activity(task);
+        if activity.closes == Closes::No {
             return;
         }
-        self.crew_days += task.activity().rate.crew_days(quantity);
+        self.crew_days += activity.rate.crew_days(quantity);
         if !self.tasks.contains(&task) {
             self.tasks.push(task);
         }
@@ -85,22 +86,22 @@ impl Closure {
 }
 
 /// Working days each touched room is shut.
-pub fn closed_days(works: &[MemberWorks]) -> BTreeMap<Room, Band> {
+pub fn closed_days(works: &[MemberWorks], basis: Basis<'_>) -> BTreeMap<Room, Band> {
     let mut closures: BTreeMap<Room, Closure> = BTreeMap::new();
     for member in works {
         for room in &member.rooms {
             let closure = closures.entry(*room).or_default();
             for (task, quantity) in &member.quantities {
-                closure.add(*task, *quantity);
+                closure.add(basis, *task, *quantity);
             }
         }
         for room in &member.cored_rooms {
-            closures.entry(*room).or_default().add(Task::CoreSlab, member.quantity(Task::CoreSlab));
+            closures.entry(*room).or_default().add(basis, Task::CoreSlab, member.quantity(Task::CoreSlab));
         }
     }
     for closure in closures.values_mut() {
-        closure.add(Task::MoveOut, 1.0);
-        closure.add(Task::HandBack, 1.0);
+        closure.add(basis, Task::MoveOut, 1.0);
+        closure.add(basis, Task::HandBack, 1.0);
     }
     closures.into_iter().map(|(room, closure)| (room, closure.days())).collect()
 }

@@ -5,6 +5,7 @@
 //! one and repeated bays.
 
 use crate::study::Band;
+use crate::units::Dimension;
 
 /// Where a figure comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,6 +16,8 @@ pub enum Mark {
     Memory,
     /// The judgement of the trade.
     CommonPractice,
+    /// The project's own.
+    Own,
 }
 
 impl Mark {
@@ -24,6 +27,7 @@ impl Mark {
             Self::Seen => "published source",
             Self::Memory => "published figure, from memory",
             Self::CommonPractice => "common practice, no source",
+            Self::Own => "your own",
         }
     }
 }
@@ -85,6 +89,19 @@ pub struct Activity {
     pub note: &'static str,
 }
 
+impl Activity {
+    /// What its quantity measures; pieces are bare numbers.
+    pub fn dimension(&self) -> Dimension {
+        match self.unit {
+            "m" => Dimension::Metres,
+            "m²" => Dimension::SquareMetres,
+            "m³" => Dimension::CubicMetres,
+            "t" => Dimension::Tonnes,
+            _ => Dimension::Number,
+        }
+    }
+}
+
 /// Declares the table of activities once: the enum that names them and their figures.
 macro_rules! activities {
     ($(
@@ -114,6 +131,11 @@ macro_rules! activities {
                     mark: Mark::$mark,
                     note: $note,
                 } }, )* }
+            }
+
+            /// The activity of a code.
+            pub fn by_code(code: &str) -> Option<Self> {
+                Self::ALL.iter().copied().find(|task| task.activity().code == code)
             }
         }
     };

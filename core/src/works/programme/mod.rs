@@ -13,6 +13,7 @@ mod steps;
 pub use figures::{Closure, Driver, Figures};
 pub use steps::{Step, Trade};
 
+use super::basis::Basis;
 use super::calendar::{Calendar, Date};
 use super::quantities::{MemberWorks, take_off};
 use super::rooms::{Room, RoomPlan};
@@ -20,7 +21,7 @@ use super::schedule::Priority;
 use crate::model::Model;
 use crate::order;
 use crate::place::Place;
-use crate::project::{Building, Project, Scheme, ShutRooms, WorkingTimes};
+use crate::project::{Project, Scheme, ShutRooms, WorkingTimes};
 use crate::study::Band;
 use placing::Attempt;
 use serde::Serialize;
@@ -231,13 +232,14 @@ pub struct Programme {
 
 /// The programme of a scheme at slow, usual and fast pace, in the order fast, usual, slow. Empty
 /// where nothing is done.
-pub fn programmes(model: &Model, building: &Building, calendar: &Calendar, rules: &Rules) -> Vec<Programme> {
+pub fn programmes(model: &Model, project: &Project, calendar: &Calendar, rules: &Rules) -> Vec<Programme> {
+    let (building, basis) = (&project.building, Basis::of(project));
     let members = take_off(model, building);
     if members.is_empty() {
         return Vec::new();
     }
     let plan = RoomPlan::new(model, &building.rooms);
-    let pace = |pace| programme(&members, &plan, calendar, rules, pace);
+    let pace = |pace| programme(&members, basis, &plan, calendar, rules, pace);
     [Pace::Fast, Pace::Usual, Pace::Slow].into_iter().map(pace).collect()
 }
 
@@ -245,12 +247,13 @@ pub fn programmes(model: &Model, building: &Building, calendar: &Calendar, rules
 /// nothing is done or the times make no calendar, which the reader of projects refuses.
 pub fn of_scheme(project: &Project, scheme: &Scheme, times: &WorkingTimes) -> Vec<Programme> {
     let Ok(calendar) = times.calendar() else { return Vec::new() };
-    programmes(&Model::new(&project.building, scheme), &project.building, &calendar, &times.rules())
+    programmes(&Model::new(&project.building, scheme), project, &calendar, &times.rules())
 }
 
 /// The programme of works at one pace.
 pub fn programme(
     members: &[MemberWorks],
+    basis: Basis<'_>,
     plan: &RoomPlan<'_>,
     calendar: &Calendar,
     rules: &Rules,
@@ -260,7 +263,7 @@ pub fn programme(
         members.iter().flat_map(|member| member.rooms.iter().chain(&member.cored_rooms)).copied().collect();
     order::sort_by(&mut rooms, Room::cmp);
     rooms.dedup();
-    let works = steps::jobs(members, &rooms, pace, rules);
+    let works = steps::jobs(members, basis, &rooms, pace, rules);
     let mut best = Attempt::new(&works, calendar, rules, Priority::Listed);
     for priority in &Priority::ALL[1..] {
         let attempt = Attempt::new(&works, calendar, rules, *priority);

@@ -7,6 +7,7 @@
 use super::{Pace, Rules};
 use crate::order;
 use crate::place::Place;
+use crate::works::basis::Basis;
 use crate::works::calendar::DAY_HOURS;
 use crate::works::quantities::MemberWorks;
 use crate::works::rates::{ADHESIVE_CURES, FORMS_STAY, PAINT_AIRS, Task, WALL_BEFORE_GROUT, Wait};
@@ -215,10 +216,10 @@ fn packages(works: &[MemberWorks], rooms: &[Room], whole_storeys: bool) -> Vec<u
 }
 
 /// All jobs of the works at a pace; `rooms` holds every room a member touches.
-pub(super) fn jobs(members: &[MemberWorks], rooms: &[Room], pace: Pace, rules: &Rules) -> Works {
+pub(super) fn jobs(members: &[MemberWorks], basis: Basis<'_>, rooms: &[Room], pace: Pace, rules: &Rules) -> Works {
     let package_of = packages(members, rooms, rules.whole_storeys);
     let mut all =
-        Builder { pace, rules, works: Works::default(), emptied: Vec::new(), casts: Vec::new(), set_up: None };
+        Builder { pace, rules, basis, works: Works::default(), emptied: Vec::new(), casts: Vec::new(), set_up: None };
     let gangs = Trade::ALL.iter().map(|_| rules.gangs.max(1));
     all.works.problem.capacity = gangs.chain(rooms.iter().map(|_| 1)).collect();
     all.works.packages = package_of.iter().map(|package| package + 1).max().unwrap_or(0);
@@ -252,6 +253,7 @@ struct Emptied {
 struct Builder<'a> {
     pace: Pace,
     rules: &'a Rules,
+    basis: Basis<'a>,
     works: Works,
     emptied: Vec<Emptied>,
     /// Where concrete is cast, by which job.
@@ -336,7 +338,7 @@ impl<'a> Builder<'a> {
                 continue;
             }
             let quiet = *task == Task::BondBars && self.rules.quiet_drilling;
-            let activity = if quiet { Task::BondBarsQuietly } else { *task }.activity();
+            let activity = self.basis.activity(if quiet { Task::BondBarsQuietly } else { *task });
             crew_days += self.pace.of(activity.rate.crew_days(quantity));
             people = people.max(activity.crew);
             noise = noise.max(activity.noise);
@@ -372,7 +374,7 @@ impl<'a> Builder<'a> {
     }
 
     fn room_job(&mut self, step: Step, task: Task, package: usize, room: usize, after: Vec<After>) -> usize {
-        let activity = task.activity();
+        let activity = self.basis.activity(task);
         let job = StepJob {
             step,
             trade: Trade::Moving,
