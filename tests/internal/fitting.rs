@@ -142,7 +142,7 @@ fn every_place_of_the_demos_offers_measures_that_pass_or_says_why_not() {
 #[test]
 fn every_place_of_random_buildings_offers_measures_that_pass_or_says_why_not() {
     let mut fitting = 0;
-    projects::each_project(40, |seed, project| {
+    projects::each_project(24, |seed, project| {
         let step = 11 + (seed as usize % 5);
         let index = project.schemes.len().checked_sub(1);
         for spot in spots(&project).into_iter().skip(seed as usize % step).step_by(step) {
@@ -152,7 +152,7 @@ fn every_place_of_random_buildings_offers_measures_that_pass_or_says_why_not() {
             }
         }
     });
-    assert!(fitting > 300, "{fitting} measures fitted");
+    assert!(fitting > 200, "{fitting} measures fitted");
 }
 
 #[test]
