@@ -134,7 +134,7 @@ figures! {
         "Displacement of the solved model.";
     SlabDemand: "Slab demand",
         "The shear a connecting slab must pass between the building and the added frame.",
-        "The added frame's storey shear below the floor, less that above, less the force on the frame's own mass; never divided by a behaviour factor, but capped by what the frame can take.",
+        "Before the capacity curve, the force under the elastic spectrum. With it the greatest at the performance point, at the added frame's own mechanism or uplift, and the frame's share of the least force on the floor. Never divided by a behaviour factor; at most what the frame can deliver, except what the curve itself brings.",
         "Equilibrium; the slab must not yield, so reduced forces are not used.";
     ShearFriction: "Shear friction φVₙ",
         "Design strength of the joint between the slab and the existing beam: bars across it clamp two rough faces together.",
@@ -148,6 +148,10 @@ figures! {
         "Demand over the lesser design strength, which is underlined. Above one the slab gives way before the frame is used.",
         "Slab demand ÷ the underlined strength.",
         "Definition.";
+    ConnectionUse: "Demand ÷ design strength",
+        "What is asked of the weakest part of a connection over what it can carry. Above one that part gives way before the new work is used; a footing then lifts or slides.",
+        "Every part is checked, the most used one is shown; demand is elastic or what the members can deliver, whichever is less, and never divided by a behaviour factor.",
+        "Definition; strengths by the rule set named in the title block, statics for footings and collectors.";
     DemandBound: "Demand set by",
         "What limits the force the slab is checked for: the shaking, or the most the added frame can take before it bends or its footings lift.",
         "The least of the three bounds.",

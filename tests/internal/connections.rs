@@ -163,6 +163,10 @@ fn what_holds_a_footing_down() {
     let study = study(&project(&json!([with(frame(), &[("footing", Value::Null)])])));
     let bare = of_kind(scheme(&study), ConnectionKind::Footing)[0].clone();
     assert!(bare.remarks.contains(&Remark::FootingNotGiven) && bare.check(Part::Bearing).is_none());
+    let given = sisterframe_core::evaluate::study(&project(&json!([frame()])));
+    let pad = of_kind(scheme(&given), ConnectionKind::Footing)[0];
+    let sizes = [Symbol::FootingLength, Symbol::Width, Symbol::FootingDepth].map(|symbol| figure(pad, symbol));
+    assert_eq!(sizes, [2.6, 2.4, 0.6]);
     let strip = Strip { length_m: 6.0, width_m: 2.0, ultimate_kpa: 600.0, subgrade_mn_m3: 24.0 };
     for moment in [2000.0, 3500.0, 5000.0] {
         let more = weight_to_add_kn(&strip, 600.0, moment).expect("there is one");

@@ -5,6 +5,7 @@ mod assemblies;
 mod assistant;
 mod calendars;
 mod chance;
+mod connecting_slab_page;
 mod connection_rules;
 mod connections;
 mod demand_rules;

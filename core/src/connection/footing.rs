@@ -118,7 +118,7 @@ fn under_frame(context: &Context<'_>, index: usize, frame: &Frame) -> Ruled<Conn
         (Symbol::Sliding, base),
     ]);
     let lacking = (overturning - righting).max(0.0);
-    of.checks.push(Check::new(Part::Overturning, overturning, righting, 1.0, statics("Σ P·L + Σ M_p")).with(&[
+    of.checks.push(Check::new(Part::Overturning, overturning, righting, 1.0, statics("Σ P·x + n·M_p")).with(&[
         (Symbol::Gravity, columns * each),
         (Symbol::Span, span),
         (Symbol::PadMoment, pad),
@@ -144,7 +144,7 @@ fn on_ground(of: &mut ConnectionResult, footing: &Footing, axial: f64, moment: f
     of.give(&[
         (Symbol::FootingLength, footing.length_m),
         (Symbol::Width, footing.width_m),
-        (Symbol::FootingDepth, 1000.0 * footing.depth_m),
+        (Symbol::FootingDepth, footing.depth_m),
         (Symbol::Ultimate, strip.ultimate_kpa),
         (Symbol::Settlement, 1000.0 * axial / strip.vertical_stiffness_kn_m()),
     ]);
@@ -216,13 +216,21 @@ fn under_wall(context: &Context<'_>, wall: &WallJoints) -> Ruled<ConnectionResul
     let length: f64 = (group.first_bay..=group.last_bay).map(|bay| model.bay_length_m(framed.direction, bay)).sum();
     of.give(&[(Symbol::Gravity, weight), (Symbol::Span, length)]);
     of.act(&[(Symbol::Overturning, moment), (Symbol::Righting, wall.rocks_knm), (Symbol::Sliding, base)]);
-    let words = if group.footing.is_some() { written(context.rules, Provision::Rocking)? } else { statics("P·L/2") };
-    of.checks.push(
-        Check::new(Part::Overturning, moment, wall.rocks_knm, 1.0, words).with(&[
-            (Symbol::Gravity, weight),
-            (Symbol::Span, group.footing.as_ref().map_or(length, |own| own.length_m)),
-        ]),
-    );
+    let overturning = match &group.footing {
+        Some(footing) => {
+            let strip = ground(footing);
+            Check::new(Part::Overturning, moment, wall.rocks_knm, 1.0, written(context.rules, Provision::Rocking)?)
+                .with(&[
+                    (Symbol::Gravity, weight),
+                    (Symbol::FootingLength, strip.length_m),
+                    (Symbol::Pressure, weight / (strip.width_m * strip.length_m)),
+                    (Symbol::Ultimate, strip.ultimate_kpa),
+                ])
+        }
+        None => Check::new(Part::Overturning, moment, wall.rocks_knm, 1.0, statics("P·L/2"))
+            .with(&[(Symbol::Gravity, weight), (Symbol::FootingLength, length)]),
+    };
+    of.checks.push(overturning);
     let lifts = moment > wall.rocks_knm;
     of.remark(lifts, Remark::Lifts);
     match &group.footing {

@@ -74,7 +74,7 @@ symbols! {
     BarStress = "f_s", "stress the bars reach", Megapascals;
     OldConcrete = "f_o", "strength of the old concrete", Megapascals;
     NewConcrete = "f_n", "strength of the new concrete", Megapascals;
-    Clamping = "C", "clamping by the bars, A_s·f_s", Kilonewtons;
+    Clamping = "C", "clamping by the bars, their steel times their stress", Kilonewtons;
     Friction = "μ", "friction coefficient", Number;
     Cap = "V_max", "upper bound of the clause", Kilonewtons;
     ConcreteShear = "V_c", "part of the concrete", Kilonewtons;
@@ -86,7 +86,7 @@ symbols! {
     Stiffness = "k", "in-plane stiffness of the strip in the analysis", KilonewtonsPerMetre;
     Shear = "V", "shear", Kilonewtons;
     PanelShear = "V_p", "part of it through the panel", Kilonewtons;
-    UprightShear = "V_h", "shear along each column, V_p·H/L", Kilonewtons;
+    UprightShear = "V_h", "shear along each column: that part times height over length", Kilonewtons;
     OwnStrength = "V_u", "the most the member can take otherwise", Kilonewtons;
     ColumnShear = "V_col", "what the columns at its ends pass", Kilonewtons;
     OldPanels = "V_old", "what old panels beside it pass", Kilonewtons;
@@ -107,7 +107,7 @@ symbols! {
     FootingLength = "L", "length of the footing along the force", Metres;
     FootingDepth = "D", "depth of the footing", Metres;
     Ultimate = "q_c", "ultimate bearing pressure", Kilopascals;
-    Pressure = "q", "largest pressure", Kilopascals;
+    Pressure = "q", "pressure on the ground", Kilopascals;
     Contacted = "L_c", "length in contact", Metres;
     Eccentricity = "e", "eccentricity of the load", Metres;
     Sliding = "V", "base shear", Kilonewtons;

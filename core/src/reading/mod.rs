@@ -3,12 +3,14 @@
 
 mod building;
 mod capacity;
+mod connections;
 mod load_path;
 mod spot;
 mod works;
 
 pub use building::building;
 pub use capacity::{capacity, limit_in_words, mechanism};
+pub use connections::connections;
 pub use load_path::load_path;
 pub use spot::{Fact, Failing, SpotWords, spot};
 pub use works::works;
