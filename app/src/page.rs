@@ -75,6 +75,7 @@ fn Page() -> impl IntoView {
 /// Keys, files, window size, printing, leaving.
 fn listen(app: App) {
     open::listen(app);
+    keep::listen(app);
     let keys = window_event_listener(ev::keydown, move |event| key(app, &event));
     let hidden = window_event_listener_untyped("pagehide", move |_| keep::project(app));
     let covered = window_event_listener_untyped("visibilitychange", move |_| keep::project(app));
@@ -106,6 +107,7 @@ fn key(app: App, event: &ev::KeyboardEvent) {
         (true, false, "z") => app.undo(),
         (true, true, "z") | (true, false, "y") => app.redo(),
         (true, false, "s") => save::save(app),
+        (true, true, "s") => save::save_as(app),
         (true, false, "o") => crate::shell::pick_file(),
         (false, false, "pageup" | "pagedown") if !is_choice(event) => {
             let sheet = app.selection.get_untracked().sheet;

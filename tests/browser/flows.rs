@@ -418,3 +418,67 @@ fn scripts_evaluate_projects_and_are_told_what_is_refused() {
     let words = refused[1].as_str().unwrap_or_default();
     assert!(words.starts_with("name: text is needed here (found 3)"), "{words}");
 }
+
+#[test]
+fn a_project_is_saved_where_the_user_says() {
+    let page = Page::open(View::DESK);
+    // A browser without a window cannot show its own dialogue; this one stands in for it.
+    page.script(
+        "window.written = [];
+         window.showSaveFilePicker = async (options) => {
+             window.asked = options.suggestedName;
+             if (window.callOff) throw new DOMException('called off', 'AbortError');
+             return { name: 'mine.json', createWritable: async () => ({
+                 write: async (text) => { window.written.push(text) },
+                 close: async () => { window.closed = true },
+             }) };
+         };",
+        &[],
+    );
+    page.script("window.callOff = true", &[]);
+    page.find("button", "Save as …").click();
+    told(&page, "status", "Nothing was saved");
+    assert_eq!(name(&page), SCHOOL, "a demo called off stays a demo");
+    page.script("window.callOff = false", &[]);
+    page.find("button", "Save as …").click();
+    told(&page, "status", "Saved as mine.json");
+    assert_eq!(page.script("return window.asked", &[]), "harbour-row-school-block-b-copy.sisterframe.json");
+    let text = page.script("return window.closed ? window.written.join('') : ''", &[]);
+    let saved = Project::from_json(text.as_str().unwrap_or_default()).expect("a valid file");
+    assert_eq!(saved, Project { name: format!("{SCHOOL}, copy"), ..demo("school") });
+    assert_eq!(name(&page), saved.name);
+
+    // Where the browser asks nobody, the file is downloaded, and entries refused are told.
+    page.script("delete window.showSaveFilePicker; window.showSaveFilePicker = undefined", &[]);
+    open_measures(&page, "A Jackets");
+    unfold(&page, "Column jackets");
+    page.find("textbox", "Jacket thickness in mm").write("9999");
+    page.press("Enter");
+    page.until("it is refused", |page| page.find("textbox", "Jacket thickness in mm").property("invalid") == "true");
+    page.find("button", "Save as …").click();
+    told(&page, "alert", "not the entry the bench refused");
+    assert!(!page.saved("harbour-row-school-block-b-copy.sisterframe.json").is_empty());
+}
+
+#[test]
+fn two_tabs_with_one_project_are_told_of_each_other() {
+    let page = Page::open(View::DESK);
+    page.find("textbox", "Project name").write("Seen twice");
+    page.press("Enter");
+    page.until("it is kept", |page| kept(page).is_some_and(|project| project.name == "Seen twice"));
+    // What another tab leaves when it keeps its project.
+    page.script(
+        "const kept = JSON.parse(localStorage.getItem('sisterframe.project'));
+         kept.tab = 'another';
+         localStorage.setItem('sisterframe.project', JSON.stringify(kept));
+         window.dispatchEvent(new StorageEvent('storage', { key: 'sisterframe.project' }))",
+        &[],
+    );
+    told(&page, "alert", "Seen twice is open in another tab too");
+    let heard = page.script("return localStorage.getItem('sisterframe.tabs') ?? ''", &[]);
+    assert!(heard.as_str().is_some_and(|text| text.ends_with("Seen twice")), "the other tab hears of this one");
+    page.find("button", "Put this message away").click();
+    page.script("window.dispatchEvent(new StorageEvent('storage', { key: 'sisterframe.project' }))", &[]);
+    sleep(Duration::from_millis(300));
+    assert!(!page.text().contains("in another tab"), "once is enough");
+}

@@ -17,6 +17,8 @@ use wasm_bindgen::JsValue;
 
 const PROJECT: &str = "sisterframe.project";
 const SHELF: &str = "sisterframe.shelf";
+/// The tab that last found another with the same project, with its name.
+const TABS: &str = "sisterframe.tabs";
 const UNITS: &str = "sisterframe.units";
 /// Present while a kept project is being computed for the first time, and after a later evaluation
 /// that stopped the page (set by the script around the module): the next visit then leaves the
@@ -135,6 +137,8 @@ struct Tab {
     /// Tabs that wrote between, each with its project last put on the shelf.
     others: Vec<(String, Arc<Project>)>,
     kept: Option<(Arc<Project>, Origin)>,
+    /// Projects of which was told that another tab has them open.
+    warned: Vec<String>,
     refused: bool,
     pending: bool,
 }
@@ -202,6 +206,36 @@ fn make_way(app: App) {
         shelf.put(now_in_words(), state);
     });
     put_shelf(app);
+}
+
+/// Hears of other tabs that keep a project in the same place.
+pub fn listen(app: App) {
+    let heard = window_event_listener_untyped("storage", move |_| hear(app));
+    on_cleanup(move || heard.remove());
+}
+
+/// Warns once of a project that another tab has open, and lets it know of this one.
+fn hear(app: App) {
+    let Some(own) = with_tab(|tab| tab.name.clone()) else { return };
+    let name = app.project.with_untracked(|project| project.name.clone());
+    let project = read(PROJECT).and_then(|text| Some((kept_tab(&text)?, kept_state(&text)?.project.name.clone())));
+    let found = read(TABS).and_then(|text| {
+        let (tab, name) = text.split_once('\n')?;
+        Some((tab.to_owned(), name.to_owned()))
+    });
+    for (tab, other) in [project, found].into_iter().flatten() {
+        if tab == own || other != name || with_tab(|tab| tab.warned.contains(&other)) != Some(false) {
+            continue;
+        }
+        with_tab(|tab| tab.warned.push(name.clone()));
+        if let Some(storage) = storage() {
+            let _ = storage.set_item(TABS, &format!("{own}\n{name}"));
+        }
+        app.warn(format!(
+            "{name} is open in another tab too. The two are not joined: the tab changed last is found at the next \
+             visit, and the other's project is listed under Projects. Save to files to be sure of both."
+        ));
+    }
 }
 
 /// Keeps the earlier projects now.

@@ -57,6 +57,7 @@ pub fn Bar() -> impl IntoView {
                 <button type="button" on:click=on(move |_| pick_file())>"Open"</button>
                 <FileField/>
                 <button type="button" on:click=on(move |_| save::save(app))>{save_words}</button>
+                <button type="button" on:click=on(move |_| save::save_as(app))>"Save as …"</button>
                 <span class="tool-gap"></span>
                 {units(app)}
                 <button type="button" on:click=on(move |_| print(app))>"Print"</button>
