@@ -486,3 +486,41 @@ fn showing_other_units_changes_no_stored_bit() {
         assert_eq!(document.project().to_json(), before);
     }
 }
+
+#[test]
+fn a_bay_given_another_length_moves_the_lines_beyond_it() {
+    let mut document = demo("school");
+    let before = document.state().clone();
+    let list = List::XLines;
+    let at = |document: &Document| -> Vec<f64> {
+        document.project().building.x_lines.iter().map(|line| line.at_m).collect()
+    };
+    let old = at(&document);
+    assert_eq!(shown(document.project(), list, 1, "bay_m").parse::<f64>().ok(), Some(old[2] - old[1]));
+    assert!(type_in(&mut document, list, 1, "bay_m", "5,5 m"));
+    for (line, (old, new)) in old.iter().zip(at(&document)).enumerate() {
+        let by = if line < 2 { 0.0 } else { 5.5 - (before_bay(&before)) };
+        assert!((new - old - by).abs() < 1e-6, "line {line}: {old} {new}");
+    }
+    assert!(!document.project().to_json().contains("bay_m"), "the file holds ordinates only");
+    let last = old.len() - 1;
+    assert_eq!(shown(document.project(), list, last, "bay_m"), "");
+    for (row, text, why) in [(last, "5", "no bay after the last line"), (0, "40", "too short or too long")] {
+        assert!(!type_in(&mut document, list, row, "bay_m", text));
+        let draft = &document.drafts()[&cell_slot(list, row, "bay_m")];
+        assert!(draft.error.problem.to_string().contains(why), "{:?}", draft.error);
+    }
+    // A column of lengths pasted is one step, each bay from where the one before ends.
+    let lengths = vec!["6"; last].join("\n");
+    assert_eq!(paste(&mut document, list, 0, 2, &lengths), Ok((last, 0)));
+    let even: Vec<f64> = (0..=last).map(|line| old[0] + 6.0 * line as f64).collect();
+    assert!(at(&document).iter().zip(&even).all(|(one, other)| (one - other).abs() < 1e-9), "{:?}", at(&document));
+    assert!(document.undo().is_some() && document.undo().is_some());
+    assert_eq!(document.state(), &before);
+}
+
+/// The second bay of a project along x.
+fn before_bay(state: &State) -> f64 {
+    let lines = &state.project.building.x_lines;
+    lines[2].at_m - lines[1].at_m
+}

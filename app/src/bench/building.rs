@@ -35,7 +35,7 @@ const PARTS: [Part; 11] = [
     Part {
         title: "Grid",
         lists: &[List::XLines, List::YLines],
-        lead: "A line put in or taken out renumbers the bays beyond it, and a new name is followed everywhere.",
+        lead: "A bay given another length moves the lines beyond it. A line put in or taken out renumbers the bays beyond it, and a new name is followed everywhere.",
     },
     Part {
         title: "Column types",

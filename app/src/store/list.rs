@@ -1,11 +1,12 @@
 //! The project's lists of records, as tables of values.
 
+use super::bays;
 use super::lines::{Lines, lines_of};
 use super::rates;
 use serde_json::{Value, json};
 use sisterframe_core::project::{
-    BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Control, Field, FieldError, GridLine, GroundMotion,
-    Masonry, OwnWorks, Project, Record, SpectrumPoint, Storey, Wall,
+    BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Control, Field, FieldError, GroundMotion, Masonry,
+    OwnWorks, Project, Record, SpectrumPoint, Storey, Wall,
 };
 use sisterframe_core::works::rates::Task;
 use std::borrow::Cow;
@@ -125,7 +126,7 @@ impl List {
     pub fn fields(self) -> &'static [Field] {
         match self {
             Self::Storeys => Storey::FIELDS,
-            Self::XLines | Self::YLines => GridLine::FIELDS,
+            Self::XLines | Self::YLines => bays::FIELDS,
             Self::ColumnTypes => ColumnType::FIELDS,
             Self::BeamTypes => BeamType::FIELDS,
             Self::Columns => ColumnPlacing::FIELDS,
@@ -198,6 +199,9 @@ impl List {
         let held =
             if self == Self::Spectrum { project.ground_motion.get("table") } else { project.building.get(self.key()) };
         let Some(Value::Array(mut rows)) = held else { return Vec::new() };
+        if matches!(self, Self::XLines | Self::YLines) {
+            bays::put(&mut rows);
+        }
         if self == Self::Spectrum {
             for row in &mut rows {
                 let end = |place: usize| row.get(place).cloned().unwrap_or(Value::Null);
@@ -211,9 +215,12 @@ impl List {
     ///
     /// # Errors
     /// The first refusal, with its path in the whole file.
-    pub fn write(self, project: &mut Project, rows: Vec<Value>) -> Result<(), FieldError> {
+    pub fn write(self, project: &mut Project, mut rows: Vec<Value>) -> Result<(), FieldError> {
         if self == Self::Rates {
             return rates::write(project, &rows);
+        }
+        if matches!(self, Self::XLines | Self::YLines) {
+            bays::take(&mut rows);
         }
         let written = if self == Self::Spectrum {
             let pairs = rows.iter().map(|row| json!([row.get("period_s"), row.get("acceleration_g")])).collect();

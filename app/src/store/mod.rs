@@ -1,6 +1,7 @@
 //! The page's state in plain Rust: the project with its history, entries that were refused,
 //! what is looked at, and what has to be computed again. Nothing here knows a browser.
 
+mod bays;
 mod cell;
 mod command;
 mod demos;

@@ -1,5 +1,6 @@
 //! Changes of a list's rows.
 
+use super::bays;
 use super::list::List;
 use super::measures::starting_record;
 use super::references::follow;
@@ -140,6 +141,10 @@ impl RowEdit {
                     rows.push(row);
                 }
                 for cell in cells {
+                    if cell.keys == bays::BAY {
+                        bays::give(list, &mut rows, cell.row, &cell.value)?;
+                        continue;
+                    }
                     let row = rows.get_mut(cell.row).ok_or_else(|| gone(list))?;
                     give(project, list, cell, row);
                 }
