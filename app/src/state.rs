@@ -102,10 +102,7 @@ impl App {
 
     /// A page with a project and its results.
     pub fn new(state: State, study: Study, shelf: Shelf) -> Self {
-        let system = keep::units().unwrap_or(match state.project.units {
-            Units::Si => System::Si,
-            Units::Us => System::Us,
-        });
+        let system = keep::units().unwrap_or(shown_in(state.project.units));
         let selection = Selection::of(&state.project);
         let renewal = Renewal::new(state.project.clone());
         let document = RwSignal::new(Document::new(state));
@@ -349,7 +346,11 @@ impl App {
     /// Opens the text of a project file; one that is refused leaves everything as it is.
     pub fn open_text(self, source: &str, text: &str) {
         match Project::from_json(text) {
-            Ok(project) => self.take(State { project: Arc::new(project), origin: Origin::Own }),
+            Ok(project) => {
+                let system = shown_in(project.units);
+                self.take(State { project: Arc::new(project), origin: Origin::Own });
+                self.show_in(system);
+            }
             Err(error) => {
                 self.warn(format!(
                     "{source} was not opened, and the project is as it was. {}",
@@ -365,6 +366,14 @@ impl App {
             self.take(state);
             keep::put_shelf(self);
         }
+    }
+}
+
+/// The system a project's units are of.
+const fn shown_in(units: Units) -> System {
+    match units {
+        Units::Si => System::Si,
+        Units::Us => System::Us,
     }
 }
 

@@ -5,7 +5,7 @@ use std::thread::sleep;
 use std::time::Duration;
 
 use serde_json::Value;
-use sisterframe_core::project::Project;
+use sisterframe_core::project::{Project, Units};
 
 use crate::page::{Page, View, scratch};
 use crate::part::Part;
@@ -430,7 +430,7 @@ fn a_project_is_saved_where_the_user_says() {
              if (window.callOff) throw new DOMException('called off', 'AbortError');
              return { name: 'mine.json', createWritable: async () => ({
                  write: async (text) => { window.written.push(text) },
-                 close: async () => { window.closed = true },
+                 close: async () => { window.isWritten = true },
              }) };
          };",
         &[],
@@ -443,7 +443,7 @@ fn a_project_is_saved_where_the_user_says() {
     page.find("button", "Save as …").click();
     told(&page, "status", "Saved as mine.json");
     assert_eq!(page.script("return window.asked", &[]), "harbour-row-school-block-b-copy.sisterframe.json");
-    let text = page.script("return window.closed ? window.written.join('') : ''", &[]);
+    let text = page.script("return window.isWritten ? window.written.join('') : ''", &[]);
     let saved = Project::from_json(text.as_str().unwrap_or_default()).expect("a valid file");
     assert_eq!(saved, Project { name: format!("{SCHOOL}, copy"), ..demo("school") });
     assert_eq!(name(&page), saved.name);
@@ -481,4 +481,20 @@ fn two_tabs_with_one_project_are_told_of_each_other() {
     page.script("window.dispatchEvent(new StorageEvent('storage', { key: 'sisterframe.project' }))", &[]);
     sleep(Duration::from_millis(300));
     assert!(!page.text().contains("in another tab"), "once is enough");
+}
+
+#[test]
+fn a_file_opens_in_the_units_it_was_saved_in_and_nothing_else_differs() {
+    let page = Page::open(View::DESK);
+    page.find("button", "US").click();
+    page.find("button", "Save a copy").click();
+    let file = "harbour-row-school-block-b-copy.sisterframe.json";
+    let saved = Project::from_json(&String::from_utf8_lossy(&page.saved(file))).expect("a valid file");
+    let expected = Project { name: format!("{SCHOOL}, copy"), units: Units::Us, ..demo("school") };
+    assert_eq!(saved, expected);
+    let path = scratch("us").with_extension("json");
+    fs::write(&path, saved.to_json()).expect("a scratch file");
+    page.find("button", "SI").click();
+    page.choose_file(&path);
+    page.until("it is shown in its units", |page| page.find("button", "US").property("pressed") == "true");
 }

@@ -6,6 +6,8 @@ use crate::store::{Command, Document, Root, Slot, file_name};
 use js_sys::{Function, Promise, Reflect};
 use leptos::prelude::*;
 use serde_json::json;
+use sisterframe_core::project::Units;
+use sisterframe_core::units::System;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 
@@ -14,7 +16,7 @@ pub fn save(app: App) {
     let is_demo = name_copy(app);
     let project = app.project.get_untracked();
     let name = file_name(&project);
-    if download(&name, "application/json", &project.to_json()).is_err() {
+    if download(&name, "application/json", &file_text(app)).is_err() {
         app.warn(format!("{name} was not saved: the browser refuses to download it."));
         return;
     }
@@ -44,7 +46,7 @@ pub fn save_as(app: App) {
                 let is_demo = name_copy(app);
                 let name = Reflect::get(&file, &JsValue::from_str("name")).ok().and_then(|name| name.as_string());
                 let name = name.unwrap_or_else(|| "the file".to_owned());
-                match write(&file, &app.project.get_untracked().to_json()).await {
+                match write(&file, &file_text(app)).await {
                     Ok(()) => saved(app, &name, is_demo),
                     Err(_) => app.warn(format!("{name} was not saved: the browser cannot write to it.")),
                 }
@@ -77,6 +79,16 @@ async fn promised(of: &JsValue, method: &str, argument: Option<&str>) -> Result<
         None => method.call0(of),
     };
     JsFuture::from(Promise::from(answer?)).await
+}
+
+/// The project as it is saved: with the units shown, in which it opens again.
+fn file_text(app: App) -> String {
+    let mut project = (*app.project.get_untracked()).clone();
+    project.units = match app.system.get_untracked() {
+        System::Si => Units::Si,
+        System::Us => Units::Us,
+    };
+    project.to_json()
 }
 
 fn copy_name(name: &str) -> String {
