@@ -524,3 +524,20 @@ fn before_bay(state: &State) -> f64 {
     let lines = &state.project.building.x_lines;
     lines[2].at_m - lines[1].at_m
 }
+
+#[test]
+fn storeys_that_change_places_leave_what_stands_at_their_numbers() {
+    let mut document = demo("school");
+    let before = document.state().clone();
+    let heights =
+        |state: &State| -> Vec<f64> { state.project.building.storeys.iter().map(|storey| storey.height_m).collect() };
+    assert!(type_in(&mut document, List::Storeys, 0, "height_m", "4.35"));
+    let raised = heights(document.state());
+    rows(&mut document, List::Storeys, RowEdit::Move { from: 0, to: 2 }).expect("any order of storeys stands");
+    assert_eq!(heights(document.state()), [raised[1], raised[2], raised[0]]);
+    let (old, new) = (&before.project, document.project());
+    assert_eq!((&old.schemes, &old.building.walls), (&new.schemes, &new.building.walls));
+    assert_eq!((&old.building.masonry, &old.building.columns), (&new.building.masonry, &new.building.columns));
+    while document.undo().is_some() {}
+    assert_eq!(document.state(), &before);
+}

@@ -30,7 +30,7 @@ const PARTS: [Part; 11] = [
     Part {
         title: "Storeys",
         lists: &[List::Storeys],
-        lead: "From the ground up; slab, finishes and live load are those of the floor on top of the storey.",
+        lead: "From the ground up; slab, finishes and live load are those of the floor on top of the storey. A storey moved takes these along; walls, masonry and measures keep their storey numbers.",
     },
     Part {
         title: "Grid",
