@@ -9,6 +9,7 @@ mod capacity;
 mod checks;
 mod controls;
 mod driver;
+mod everywhere;
 mod flows;
 mod foresight;
 mod look;

@@ -17,15 +17,6 @@ fn it_opens_readable_at_every_size_and_scheme() {
 }
 
 #[test]
-fn it_stays_readable_at_the_narrowest_width_and_at_double_size() {
-    // Half the width in CSS pixels is what a reader at 200 % gets.
-    for width in [360, 720] {
-        let page = Page::open(View { width, height: 640, ..View::DESK });
-        page.assert_readable(&format!("{width} px"));
-    }
-}
-
-#[test]
 fn it_says_what_it_is_not_for() {
     let page = Page::open(View::PHONE);
     let text = page.text();

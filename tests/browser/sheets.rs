@@ -40,21 +40,6 @@ pub fn text_of(page: &Page, selector: &str) -> String {
 }
 
 #[test]
-fn the_sheets_of_every_demo_are_readable_on_desk_and_phone() {
-    for view in [View::DESK, View::PHONE.dark()] {
-        let page = Page::open(view);
-        for demo in DEMOS {
-            take(&page, demo);
-            for sheet in ["Options", "Capacity", "Load path", "Works"] {
-                page.turn_to(sheet);
-                page.until("the sheet is up", |page| page.has("heading", sheet));
-                page.assert_readable(&format!("{demo}, {sheet}, {}", view.name()));
-            }
-        }
-    }
-}
-
-#[test]
 fn options_stand_side_by_side_with_their_drawings_and_figures() {
     let page = clinic(View::DESK);
     let heads: Vec<String> = page.all("columnheader").iter().map(|head| head.name().to_owned()).collect();

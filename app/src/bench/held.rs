@@ -2,7 +2,7 @@
 
 use crate::live::{maybe, part, words};
 use crate::state::App;
-use crate::store::{Draft, Slot, shown};
+use crate::store::{Draft, Slot, glanced};
 use leptos::ev::KeyboardEvent;
 use leptos::html;
 use leptos::prelude::*;
@@ -42,7 +42,7 @@ impl Held {
         });
         let text = words(move || match draft.get() {
             Some(draft) => draft.text,
-            None => shown(&value.get().unwrap_or(Value::Null), field.spec.dimension, app.system.get()),
+            None => glanced(&value.get().unwrap_or(Value::Null), field.spec.dimension, app.system.get()),
         });
         Self { slot, field, value, draft, was, text }
     }

@@ -5,7 +5,7 @@ use crate::bench::held::{Held, label};
 use crate::bench::outcome::{outcomes, slider_outcome};
 use crate::live::{maybe, on, part, words};
 use crate::state::App;
-use crate::store::{digits, shown, stop};
+use crate::store::{digits, glanced, shown, stop};
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -26,7 +26,7 @@ pub fn number(app: App, held: Held) -> AnyView {
     });
     let was = words(move || match (held.was.get(), held.value.get()) {
         (Some(was), Some(now)) if was != now => {
-            format!("was {}", shown(&was, spec.dimension, app.system.get()))
+            format!("was {}", glanced(&was, spec.dimension, app.system.get()))
         }
         _ => String::new(),
     });

@@ -2,7 +2,7 @@
 
 use crate::bench::held::{capitalised, refusal_words};
 use crate::sheets::{Html, NONE, when};
-use crate::store::{Column, Draft, List, Root, Slot, cell_slot, cell_text, cell_value, rate_unit};
+use crate::store::{Column, Draft, List, Root, Slot, cell_slot, cell_text, cell_value, glanced, rate_unit};
 use serde_json::Value;
 use sisterframe_core::project::Control;
 use sisterframe_core::units::System;
@@ -42,6 +42,15 @@ pub fn shown_text(shown: &Shown, row: usize, column: &Column) -> String {
             }
             cell_text(&shown.list.in_row(column, own), own.and_then(|own| cell_value(own, &column.keys)), shown.system)
         }
+    }
+}
+
+/// The text a cell is drawn with while nobody types in it.
+fn drawn_text(shown: &Shown, row: usize, column: &Column) -> String {
+    let value = shown.rows.get(row).and_then(|own| cell_value(own, &column.keys));
+    match value.filter(|value| value.is_number() && draft_of(shown, row, column).is_none()) {
+        Some(value) => glanced(value, column.field.spec.dimension, shown.system),
+        None => shown_text(shown, row, column),
     }
 }
 
@@ -106,7 +115,7 @@ pub fn markup(shown: &Shown) -> String {
                     if draft { ("aria-describedby", error.as_str()) } else { NONE },
                 ],
             );
-            html.words(&shown_text(shown, place, column));
+            html.words(&drawn_text(shown, place, column));
             html.close(tag);
         }
         html.close("tr");

@@ -414,27 +414,32 @@ fn label_storeys(drawing: &mut Drawing, scene: &Scene<'_>) {
     for (index, storey) in flow.storeys.iter().enumerate() {
         let y = rows.storey_middle_px(index + 1) + 8.0;
         let total = flow.total_kn(index);
+        // Writes a figure and gives where it begins.
         let mut label = |force: f64, [left, right]: [f64; 2], most: f64| {
             let text = look.force(force);
             let letter = if look.compact { 9.6 } else { 7.4 };
             let room = text.chars().count() as f64 * letter + 6.0;
             // A band that is wide enough carries its figure; a narrow one has it beside.
-            let (x, anchor) = if right - left > room {
-                ((left + right) / 2.0, Anchor::Middle)
+            let (x, anchor, begin) = if right - left > room {
+                ((left + right) / 2.0, Anchor::Middle, left)
             } else if left.max(right) + room < most {
-                (left.max(right) + 6.0, Anchor::Start)
+                (left.max(right) + 6.0, Anchor::Start, left)
             } else {
-                (left.min(right) - 6.0, Anchor::End)
+                (left.min(right) - 6.0, Anchor::End, left.min(right) - room)
             };
             drawing.text(Ink::Figure, [x, y - 2.0], anchor, text);
             if total != 0.0 && !flow.frames.is_empty() {
                 drawing.text(Ink::Small, [x, y + 12.0], anchor, show(force / total, Dimension::Share, look.system));
             }
+            begin
         };
-        label(storey.in_building_kn(), building[index], stage.building[1] + SLAB_PX);
+        // The frame's figure first: where it needs the room over the slab, the building's goes to
+        // the other side of its band.
+        let mut most = stage.building[1] + SLAB_PX;
         if storey.frames_kn != 0.0 {
-            label(storey.frames_kn, frames[index], stage.frames[1] + 6.0);
+            most = most.min(label(storey.frames_kn, frames[index], stage.frames[1] + 6.0));
         }
+        label(storey.in_building_kn(), building[index], most);
     }
 }
 

@@ -48,6 +48,19 @@ pub fn shown(value: &Value, dimension: Dimension, system: System) -> String {
     }
 }
 
+/// The text a field shows while nobody types in it: five figures where the unit is converted,
+/// since a size given in millimetres is seldom a round number of inches.
+pub fn glanced(value: &Value, dimension: Dimension, system: System) -> String {
+    let factor = dimension.unit(system).factor;
+    match value.as_f64() {
+        Some(number) if factor != 1.0 && dimension != Dimension::Share => {
+            let shown = number * factor;
+            digits(plain_number(&format!("{shown:.4e}")).unwrap_or(shown))
+        }
+        _ => shown(value, dimension, system),
+    }
+}
+
 /// A number with at most nine significant figures and no trailing zeros.
 pub fn digits(number: f64) -> String {
     // Through the shortest decimal of nine figures, so that 0.07 × 100 reads 7.

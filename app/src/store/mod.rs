@@ -24,7 +24,7 @@ pub use command::Command;
 pub use demos::{Demo, demos, read_demos};
 pub use document::{Document, Done, Draft, Entered, Entry, Origin, State};
 pub use due::{Due, due};
-pub use entry::{digits, parse, shown, stop};
+pub use entry::{digits, glanced, parse, shown, stop};
 pub use lines::{Lines, lines_of};
 pub use list::{Column, List};
 pub use measures::{new_measure, starting_value};
