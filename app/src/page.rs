@@ -3,7 +3,7 @@
 use crate::bench::{Assistant, BenchDrawer};
 use crate::files::{keep, open, save};
 use crate::live::{whether, words};
-use crate::shell::{Bar, Messages, SheetFrame, SheetList};
+use crate::shell::{Bar, Messages, PageFoot, SheetFrame, SheetList};
 use crate::state::{App, Bench};
 use crate::store::{Choice, Sheet, Shelf};
 use leptos::ev;
@@ -68,6 +68,7 @@ fn Page() -> impl IntoView {
         </div>
         <Messages/>
         <Assistant/>
+        <PageFoot/>
     }
     .into_any()
 }

@@ -15,6 +15,7 @@ mod foresight;
 mod look;
 mod opening;
 mod page;
+mod paper;
 mod parity;
 mod part;
 mod pointing;

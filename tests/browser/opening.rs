@@ -24,16 +24,6 @@ fn it_says_what_it_is_not_for() {
     assert!(text.contains("Feasibility only"), "{text}");
 }
 
-#[test]
-fn it_prints_every_sheet_on_paper_of_its_own() {
-    let page = Page::open(View::DESK.dark());
-    for (name, width_mm, height_mm) in [("a4", 210.0, 297.0), ("letter", 215.9, 279.4)] {
-        let printed = page.print(&format!("print-{name}"), width_mm, height_mm);
-        assert!(printed.pages >= 2, "{} pages: {}", printed.pages, printed.path.display());
-    }
-    assert!(!page.has("heading", "Load path"), "after printing, one sheet is turned up again");
-}
-
 /// The built page with one change, opened without waiting for it to start.
 fn altered(change: impl Fn(&str) -> String) -> Page {
     let text = fs::read_to_string(built()).expect("the built page");

@@ -393,11 +393,11 @@ impl Page {
             }),
         );
         let path = write_picture(&format!("{name}.pdf"), &document["data"]);
-        let bytes = fs::read(&path).expect("the printed file");
-        // The writer leaves page objects uncompressed; "/Type /Pages" is the tree above them.
-        let text = String::from_utf8_lossy(&bytes);
-        let pages = text.matches("/Type /Page\n").count();
-        Printed { path, pages }
+        let document = lopdf::Document::load(&path).expect("the printed file");
+        let text = |page: u32| document.extract_text(&[page]).expect("a page with text");
+        let pages =
+            document.get_pages().into_keys().map(|page| text(page).split_whitespace().collect::<Vec<_>>().join(" "));
+        Printed { pages: pages.collect(), path }
     }
 }
 
@@ -406,8 +406,8 @@ impl Page {
 pub struct Printed {
     /// Where the PDF lies.
     pub path: PathBuf,
-    /// How many sheets of paper it takes.
-    pub pages: usize,
+    /// The text of each page.
+    pub pages: Vec<String>,
 }
 
 impl Drop for Page {

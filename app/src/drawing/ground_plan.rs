@@ -190,9 +190,9 @@ fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook)
     let [[x0, x1], [y0, y1]] = extent(model);
     let (left, top) = (scale.at([x0, y0])[0], scale.at([x0, y1])[1]);
     let (right, bottom) = (scale.at([x1, y0])[0], scale.at([x0, y0])[1]);
-    let bubble = |drawing: &mut Drawing, at: [f64; 2], name: &str, chosen: bool| {
+    let bubble = |drawing: &mut Drawing, at: [f64; 2], radius: f64, name: &str, chosen: bool| {
         let [x, y] = at;
-        let ring = format!("M{} {}a{BUBBLE_PX} {BUBBLE_PX} 0 1 0 0.01 0Z", Px(x), Px(y - BUBBLE_PX));
+        let ring = format!("M{} {}a{radius} {radius} 0 1 0 0.01 0Z", Px(x), Px(y - radius), radius = Px(radius));
         drawing.put(if chosen { Ink::Plain } else { Ink::Thin }, Mark::Path(ring));
         let ink = if chosen { Ink::OnPlain } else { Ink::Text };
         drawing.text(ink, [x, y + 4.5], Anchor::Middle, name);
@@ -201,6 +201,9 @@ fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook)
     for (direction, lines) in [(Direction::Y, &model.x_lines), (Direction::X, &model.y_lines)] {
         let along_x = direction == Direction::Y;
         let mut before: Option<f64> = None;
+        // Bubbles of lines close together are drawn smaller, so that they stay apart.
+        let closest = lines.windows(2).map(|pair| pair[1].at_m - pair[0].at_m).fold(f64::INFINITY, f64::min);
+        let radius = (closest * scale.px_m / 2.0 - 1.5).clamp(6.0, BUBBLE_PX);
         for (index, line) in lines.iter().enumerate() {
             let chosen = look.line == (direction, index);
             let at = if along_x { scale.at([line.at_m, y0])[0] } else { scale.at([x0, line.at_m])[1] };
@@ -210,7 +213,7 @@ fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook)
                 ([left - 14.0, at], [right + 12.0, at], [left - 14.0 - BUBBLE_PX, at])
             };
             drawing.line(Ink::Axis, from, to);
-            bubble(drawing, centre, &line.name, chosen);
+            bubble(drawing, centre, radius, &line.name, chosen);
             if let Some(before) = before {
                 let wide = (at - before).abs();
                 let text = length(line.at_m - lines[index - 1].at_m);

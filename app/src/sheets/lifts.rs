@@ -133,7 +133,10 @@ pub fn panel(
     let Some(now) = now else { return String::new() };
     let way = |along_x: bool| if along_x { "along x" } else { "along y" };
     let mut html = Html::default();
-    html.raw("<h2>What would lift it most");
+    // Paper does not wait: a list that has not begun is left off it.
+    let place = if lifting.is_none() { "note on-screen" } else { "note" };
+    html.raw(if lifting.is_none() { "<h2 class=\"on-screen\">" } else { "<h2>" });
+    html.words("What would lift it most");
     html.ask(Figure::Lift, "lifts");
     html.raw("</h2>");
     let state = match lifting {
@@ -144,7 +147,7 @@ pub fn panel(
         Some(own) => format!("{} changes tried, one at a time.", own.trials.len()),
     };
     let intro = format!("Now {}, decided {} in storey {}. {state}", ratio(now.ratio), way(now.along_x), now.storey);
-    html.leaf("p", &[("class", "note")], &intro);
+    html.leaf("p", &[("class", place)], &intro);
     let Some(own) = lifting else { return html.finish() };
     let mut found: Vec<(f64, String, String)> = own
         .trials
