@@ -17,7 +17,7 @@ fn open_part(page: &Page, part: &str) {
     }
 }
 
-fn heading<'p>(page: &'p Page, part: &str) -> Part<'p> {
+pub fn heading<'p>(page: &'p Page, part: &str) -> Part<'p> {
     let found = page.all("button").into_iter().find(|own| {
         own.name() == part
             || own
@@ -29,7 +29,7 @@ fn heading<'p>(page: &'p Page, part: &str) -> Part<'p> {
 }
 
 /// Text of a cell by its row and column in the table of a list.
-fn cell(page: &Page, list: &str, row: usize, column: usize) -> String {
+pub fn cell(page: &Page, list: &str, row: usize, column: usize) -> String {
     let text = page.script(
         "return document.getElementById(arguments[0])?.innerText ?? ''",
         &[format!("{list}-{row}-{column}").into()],
@@ -38,7 +38,7 @@ fn cell(page: &Page, list: &str, row: usize, column: usize) -> String {
 }
 
 /// What the kept project holds.
-fn kept(page: &Page) -> Option<Project> {
+pub fn kept(page: &Page) -> Option<Project> {
     let kept = page.script("return JSON.parse(localStorage.getItem('sisterframe.project') ?? '{}').state ?? ''", &[]);
     let state: Value = serde_json::from_str(kept.as_str()?).ok()?;
     Project::from_value(&state["project"]).ok()

@@ -21,5 +21,6 @@ mod part;
 mod pointing;
 mod rates;
 mod sheets;
+mod sketch;
 mod units;
 mod works;

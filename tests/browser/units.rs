@@ -6,6 +6,9 @@ use crate::sheets::{DEMOS, take};
 /// The sheets, as the list beside them names them.
 pub const SHEETS: [&str; 5] = ["Options", "Building", "Capacity", "Load path", "Works"];
 
+/// Their numbers in the set.
+pub const NUMBERS: [u32; 5] = [1, 2, 3, 4, 6];
+
 /// What the bench holds, as the links to it name it; a link that is not there is passed over.
 pub const BENCHES: [&str; 4] = ["Building", "Ground motion", "Measures", "Works"];
 

@@ -195,6 +195,14 @@ pub fn Assistant() -> impl IntoView {
     view! { <div node_ref=place></div> }.into_any()
 }
 
+/// Gives the keyboard to the first element that fits.
+fn focus(selector: &str) {
+    let found = document().query_selector(selector).ok().flatten();
+    if let Some(element) = found.and_then(|found| found.dyn_into::<HtmlElement>().ok()) {
+        let _ = element.focus();
+    }
+}
+
 /// Makes the building, or tells what is refused.
 fn take(app: App, own: Option<web_sys::Element>) {
     let system = app.system.get_untracked();
@@ -204,15 +212,16 @@ fn take(app: App, own: Option<web_sys::Element>) {
             app.assistant.set(false);
             app.take(State { project: Arc::new(project), origin: Origin::Own });
             app.bench.set(Some(Bench::Building));
+            // Over the sheet the bench takes the focus itself; beside it the work goes on there too.
+            if app.wide.get_untracked() {
+                request_animation_frame(|| focus("#bench section button"));
+            }
         }
         Err(error) => {
             if let Some(own) = own {
                 own.set_inner_html(&form(&texts, Some(&error), system));
             }
-            let field = document().get_element_by_id(&format!("answer-{}", error.path));
-            if let Some(field) = field.and_then(|field| field.dyn_into::<HtmlElement>().ok()) {
-                let _ = field.focus();
-            }
+            focus(&format!("#answer-{}", error.path));
         }
     }
 }

@@ -17,7 +17,11 @@ pub fn lead(html: &mut Html, study: &Study) {
         "{count} ways forward side by side. {motion}. Grey is the building as it stands, hatched teal is added work, \
          the rust tick is demand."
     ));
-    html.raw("<span class=\"on-screen\"> Choose a column to look at that option on every sheet.</span></p>");
+    html.raw("<span class=\"on-screen\"> Choose a column to look at that option on every sheet.");
+    if !study.options.iter().any(|option| matches!(option.kind, OptionKind::Scheme { .. })) {
+        html.raw(" <strong>No scheme yet: add one on the bench, under Measures.</strong>");
+    }
+    html.raw("</span></p>");
 }
 
 /// A small number as a word at the start of a sentence.
