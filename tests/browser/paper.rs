@@ -40,16 +40,12 @@ fn every_sheet_is_printed_whole_with_its_title_block_and_cautions() {
                 let foot = plain(&format!("{demo} · Sheet {number} of 8, {sheet} · Feasibility only"));
                 let own: Vec<&String> = pages.iter().filter(|text| text.contains(&foot)).collect();
                 assert!(!own.is_empty(), "{what}: no page of {sheet}: {:?}", printed.pages);
-                let text = own.iter().map(|text| text.as_str()).collect::<String>();
                 for caution in CAUTIONS {
-                    assert!(text.contains(&plain(caution)), "{what}, {sheet}: without {caution:?}");
+                    assert!(own[0].contains(&plain(caution)), "{what}, {sheet}: without {caution:?}");
                 }
                 let block = plain(&format!("{number} of 8 · {sheet}"));
-                let last = own.last().expect("there is one");
-                assert!(last.contains(&block) && last.contains("Feasibilityonly"), "{what}, {sheet}: no title block");
-                // What stands with the cautions is part of the sheet.
-                let cautions: usize = CAUTIONS.iter().map(|caution| plain(caution).len()).sum();
-                assert!(last.len() > cautions + 500, "{what}, {sheet}: cautions alone on a page: {last}");
+                let first = own.first().expect("there is one");
+                assert!(first.contains(&block), "{what}, {sheet}: no title block on its first page");
                 for text in &own {
                     assert!(text.len() > 400, "{what}, {sheet}: a page of a heading alone: {text}");
                 }

@@ -271,8 +271,11 @@ impl CapacityChart {
                 drawing.polyline(Ink::CurveMid, &dashes);
             }
         }
-        self.draw_lines(&mut drawing, &stage, compact);
-        let rooms = vec![if compact { 20.0 } else { 16.0 }; ends.len()];
+        self.draw_lines(&mut drawing, &stage, size[0], compact);
+        // A long name has no room beside a small chart: it stands above its curve.
+        let above = |mark: &str| compact && mark.len() > 3;
+        let room = |mark: &str| if above(mark) { 44.0 } else { 20.0 };
+        let rooms: Vec<f64> = ends.iter().map(|(mark, ..)| if compact { room(mark) } else { 16.0 }).collect();
         let places: Vec<f64> = ends.iter().map(|(.., at)| at[1]).collect();
         let moved = parted(&places, &rooms, stage.top - 8.0, stage.base);
         for ((mark, heavy, [x, y]), place) in ends.into_iter().zip(moved) {
@@ -280,8 +283,7 @@ impl CapacityChart {
             let from = [x + 3.0, y];
             drawing.line(Ink::Thin, from, [x + 12.0, place]);
             let ink = if heavy { Ink::Figure } else { Ink::Text };
-            if compact && mark.len() > 3 {
-                // A long name has no room beside a small chart.
+            if above(&mark) {
                 drawing.text(ink, [x - 2.0, place - 9.0], Anchor::End, mark);
             } else {
                 drawing.text(ink, [x + 15.0, place + 4.5], Anchor::Start, mark);
@@ -333,15 +335,23 @@ impl CapacityChart {
     }
 
     /// Demand and first limit, with their words in rows of their own above the chart.
-    fn draw_lines(&self, drawing: &mut Drawing, stage: &Stage, compact: bool) {
-        let line = if compact { 19.0 } else { 16.0 };
+    fn draw_lines(&self, drawing: &mut Drawing, stage: &Stage, width: f64, compact: bool) {
+        let (line, letter) = if compact { (19.0, 1.3) } else { (16.0, 1.0) };
         let mut put = |value: f64, row: f64, text: &str, ink: Ink, letters: Ink| {
             let [x, _] = stage.at([value.min(stage.most[0]), 0.0]);
             let y = stage.top - 4.0 - row * line;
             drawing.line(ink, [x, y - 10.0], [x, stage.base]);
-            let (shift, anchor) =
-                if x > (stage.left + stage.right) / 2.0 { (-5.0, Anchor::End) } else { (5.0, Anchor::Start) };
-            drawing.text(letters, [x + shift, y], anchor, text);
+            // On the side with more room; words longer than that stay inside the chart.
+            let wide = ByAverage.width_px(text, LABEL_PX * letter);
+            let later = x > (stage.left + stage.right) / 2.0;
+            let (at, anchor) = if later && x - 5.0 - wide > stage.left {
+                (x - 5.0, Anchor::End)
+            } else if !later && x + 5.0 + wide < width {
+                (x + 5.0, Anchor::Start)
+            } else {
+                ((x + 5.0).min(width - wide - 4.0).max(stage.left + 4.0), Anchor::Start)
+            };
+            drawing.text(letters, [at, y], anchor, text);
         };
         if self.limit > 0.0 {
             put(self.limit, 0.0, &self.limit_words, Ink::Dotted, Ink::Text);

@@ -378,8 +378,10 @@ fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [O
         drawing.text(Ink::Small, [x, y], anchor, text);
     };
     if distance * scale.px_m > 26.0 {
-        put([mx - 9.0, mx + 9.0], my + 16.0, "mass".to_owned());
-        put([sx - 10.0, sx + 10.0], sy - 6.0, format!("stiffness, {words} off"));
+        // The words of the mark below stand below, those of the one above above, clear of each other.
+        let (mass_y, stiff_y) = if sy <= my + 1.0 { (my + 16.0, sy - 6.0) } else { (my - 6.0, sy + 16.0) };
+        put([mx - 9.0, mx + 9.0], mass_y, "mass".to_owned());
+        put([sx - 10.0, sx + 10.0], stiff_y, format!("stiffness, {words} off"));
     } else {
         let ends = [mx.min(sx) - 12.0, mx.max(sx) + 12.0];
         put(ends, my.min(sy) - 6.0, format!("mass and stiffness, {words} apart"));
