@@ -25,7 +25,8 @@ const look = (text, where) => {
   const plain = (text ?? '').replace(/\s+/g, (space) => (/\u00a0/.test(space) ? '\u00a0' : ' ')).trim();
   if (other.test(plain)) found.add(`${where}: ${plain.slice(0, 160)}`);
 };
-const own = '[data-own-words], textarea, .schedule-text, [data-as-printed]';
+// Remarks people typed, and sources of rates as they were printed.
+const own = 'textarea, .told.long';
 const walker = document.createTreeWalker(document.querySelector('#app') ?? document.body, NodeFilter.SHOW_TEXT);
 for (let node = walker.nextNode(); node; node = walker.nextNode()) {
   const parent = node.parentElement;

@@ -48,7 +48,7 @@ record! {
         rates: Vec<OwnRate> = Spec::list("Rates", 0, 100).or("[]");
         /// What a new building costs per m² of floor, in man-days and what they would buy.
         new_build_per_m2: Option<f64> =
-            Spec::number("New building per m² of floor, man-day equivalents", Number, 0.5, 50.0, 0.1);
+            Spec::number("New building per square metre of floor, man-day equivalents", Number, 0.5, 50.0, 0.1);
         /// Least share of that which is labour on site.
         labour_low: Option<f64> = labour("Labour share of a new building, low");
         /// Usual share.
