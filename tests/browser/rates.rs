@@ -78,7 +78,7 @@ fn a_rate_typed_in_by_the_keyboard_acts_is_marked_and_goes_back() {
 fn an_assumption_acts_on_the_rebuild_and_has_a_way_back() {
     let page = works(View::DESK);
     let before = row(&page, "Labour");
-    let name = "New building per m² of floor, man-day equivalents";
+    let name = "New building per square metre of floor, man-day equivalents";
     page.find("textbox", name).write("7");
     page.press("Enter");
     page.until("man-days follow", |page| row(page, "Labour") != before);
@@ -90,7 +90,7 @@ fn an_assumption_acts_on_the_rebuild_and_has_a_way_back() {
 #[test]
 fn the_works_fit_every_window_and_pass_the_checks_of_access() {
     for view in View::all() {
-        let page = works(view.clone());
+        let page = works(view);
         page.assert_readable("at the works");
     }
 }
