@@ -189,6 +189,8 @@ fn a_small_building_is_typed_from_blank_with_the_keyboard_alone() {
     page.press("ctrl+End");
     page.press("ctrl+Enter");
     page.until("a line is put in", |page| cell(page, "x_lines", 3, 1) == "12");
+    // Past the length of a bay that is not there.
+    page.press("ArrowLeft");
     page.type_text("12.5");
     page.press("Enter");
     page.until("its ordinate is taken", |page| cell(page, "x_lines", 3, 1) == "12.5");
