@@ -337,14 +337,14 @@ fn a_full_store_is_told_and_work_goes_on() {
 #[test]
 fn sheets_are_turned_by_keys() {
     let page = Page::open(View::DESK);
-    for sheet in ["Building", "Capacity", "Load path", "Works"] {
+    for sheet in ["Building", "Capacity", "Load path", "Connections", "Works"] {
         page.press("PageDown");
         page.until("the heading has the focus", |page| page.focused() == format!("heading {sheet}"));
         assert!(!page.has("heading", "Options"));
     }
     page.press("PageDown");
     assert!(page.has("heading", "Works"), "the last sheet stays");
-    for sheet in ["Load path", "Capacity", "Building", "Options"] {
+    for sheet in ["Connections", "Load path", "Capacity", "Building", "Options"] {
         page.press("PageUp");
         page.until("the heading has the focus", |page| page.focused() == format!("heading {sheet}"));
     }

@@ -4,7 +4,7 @@ use crate::page::{Page, View};
 use crate::sheets::{DEMOS, take};
 
 /// The sheets, as the list beside them names them.
-pub const SHEETS: [&str; 5] = ["Options", "Building", "Capacity", "Load path", "Works"];
+pub const SHEETS: [&str; 6] = ["Options", "Building", "Capacity", "Load path", "Connections", "Works"];
 
 /// Their numbers in the set.
 pub const NUMBERS: [u32; 5] = [1, 2, 3, 4, 6];

@@ -2,7 +2,7 @@
 
 use crate::files::keep;
 use crate::live::{part, words};
-use crate::sheets::{Building, Capacity, LoadPath, Options, Works};
+use crate::sheets::{Building, Capacity, Connections, LoadPath, Options, Works};
 use crate::store::{SHEETS_IN_SET, Sheet};
 use crate::view::View;
 use leptos::prelude::*;
@@ -21,6 +21,7 @@ pub fn SheetFrame(
         Sheet::Building => Building().into_any(),
         Sheet::Capacity => Capacity().into_any(),
         Sheet::LoadPath => LoadPath().into_any(),
+        Sheet::Connections => Connections().into_any(),
         Sheet::Works => Works().into_any(),
     };
     let refused = move || {

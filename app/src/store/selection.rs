@@ -18,13 +18,16 @@ pub enum Sheet {
     Capacity,
     /// How old and new share the load.
     LoadPath,
+    /// Whether every link is strong enough.
+    Connections,
     /// Which rooms are shut, and when.
     Works,
 }
 
 impl Sheet {
     /// The sheets that exist, in order of their numbers.
-    pub const ALL: &'static [Self] = &[Self::Options, Self::Building, Self::Capacity, Self::LoadPath, Self::Works];
+    pub const ALL: &'static [Self] =
+        &[Self::Options, Self::Building, Self::Capacity, Self::LoadPath, Self::Connections, Self::Works];
 
     /// Its number in the set.
     pub const fn number(self) -> u32 {
@@ -33,6 +36,7 @@ impl Sheet {
             Self::Building => 2,
             Self::Capacity => 3,
             Self::LoadPath => 4,
+            Self::Connections => 5,
             Self::Works => 6,
         }
     }
@@ -44,6 +48,7 @@ impl Sheet {
             Self::Building => "Building",
             Self::Capacity => "Capacity",
             Self::LoadPath => "Load path",
+            Self::Connections => "Connections",
             Self::Works => "Works",
         }
     }

@@ -1,0 +1,195 @@
+//! Sheet 5, Connections: is every link between old and new, and every footing, strong enough.
+
+use super::connections_html::{self as written, Listed};
+use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading};
+use crate::files::save::download;
+use crate::live::on;
+use crate::store::{Choice, Sheet};
+use crate::view::View;
+use leptos::ev;
+use leptos::prelude::*;
+use sisterframe_core::connection::ConnectionResult;
+use sisterframe_core::evaluate::{Proposed, propose_slab};
+use sisterframe_core::place::Place;
+use sisterframe_core::project::Direction;
+use sisterframe_core::study::{OptionKind, Study};
+
+/// Width of a drawing, px, with room and without.
+const DRAWING_PX: [f64; 2] = [430.0, 320.0];
+
+/// A connection by its place among the options and among theirs.
+type Key = (usize, usize);
+
+/// What the sheet itself is asked to look at.
+#[derive(Clone, Copy)]
+struct Asked {
+    /// All schemes together.
+    every: RwSignal<bool>,
+    /// The whole list instead of the most used.
+    whole: RwSignal<bool>,
+    /// The connection opened.
+    held: RwSignal<Option<Key>>,
+    /// A slab proposed for the connection opened.
+    proposed: RwSignal<Option<(Key, Option<Proposed>)>>,
+}
+
+/// The sheet.
+#[component]
+pub fn Connections() -> impl IntoView {
+    let view = View::of_page();
+    let narrow = is_narrow();
+    let asked = Asked {
+        every: RwSignal::new(false),
+        whole: RwSignal::new(false),
+        held: RwSignal::new(None),
+        proposed: RwSignal::new(None),
+    };
+    // What was opened or proposed belongs to one option of one state of the project.
+    Effect::new(move |before: Option<OptionKind>| {
+        let now = view.option.get();
+        if before.is_some_and(|before| before != now) {
+            asked.every.set(false);
+            asked.held.set(None);
+        }
+        now
+    });
+    Effect::new(move |_| {
+        view.project.track();
+        asked.proposed.set(None);
+    });
+    let keys = Memo::new(move |_| view.study.with(|study| keys(study, view.option.get(), asked.every.get())));
+    let opened = Memo::new(move |_| {
+        keys.with(|keys| asked.held.get().filter(|held| keys.contains(held)).or_else(|| keys.first().copied()))
+    });
+    let intro = Memo::new(move |_| {
+        let mut html = Html::default();
+        hatches(&mut html);
+        let (chosen, every) = (view.option.get(), asked.every.get());
+        view.study.with(|study| written::choosers(&mut html, study, chosen, every));
+        if chosen == OptionKind::Rebuild && !every {
+            html.leaf(
+                "p",
+                &[("class", "lead")],
+                "A new building has no joint with the old one. Choose another option.",
+            );
+        } else if !every && let Some(text) = view.with_option(sisterframe_core::reading::connections) {
+            reading(&mut html, &text);
+        }
+        html.finish()
+    });
+    let list = Memo::new(move |_| {
+        let (system, every, whole, opened) = (view.system.get(), asked.every.get(), asked.whole.get(), opened.get());
+        view.study.with(|study| {
+            let rows: Vec<Listed<'_>> = keys.with(|keys| rows(study, keys));
+            written::list(&rows, opened, every, whole, system)
+        })
+    });
+    let detail = Memo::new(move |_| {
+        let system = view.system.get();
+        let width = DRAWING_PX[usize::from(narrow.get())];
+        let Some(key) = opened.get() else { return String::new() };
+        let proposed = asked.proposed.with(|own| own.clone().filter(|(of, _)| *of == key).map(|(_, what)| what));
+        view.study.with(|study| {
+            let Some(row) = rows(study, &[key]).into_iter().next() else { return String::new() };
+            written::detail(&row, proposed.as_ref(), width, system)
+        })
+    });
+    let clicked = move |event: ev::MouseEvent| {
+        let act = attribute(event.target(), "data-act").unwrap_or_default();
+        match act.as_str() {
+            "joints:every" => asked.every.set(true),
+            "joints:whole" => asked.whole.update(|whole| *whole = !*whole),
+            "joints:save" => {
+                let system = view.system.get_untracked();
+                let text = view
+                    .study
+                    .with_untracked(|study| keys.with_untracked(|keys| written::table(&rows(study, keys), system)));
+                let _ = download("connections.tsv", "text/tab-separated-values", &text);
+            }
+            "joints:propose" => {
+                if let Some(key) = opened.get_untracked() {
+                    asked.proposed.set(Some((key, propose(view, key))));
+                }
+            }
+            "joints:show" => {
+                if let Some(key) = opened.get_untracked() {
+                    show(view, key);
+                }
+            }
+            other => {
+                let key = other.strip_prefix("joint:").and_then(|key| key.split_once(':'));
+                if let Some((option, place)) = key.and_then(|(a, b)| Some((a.parse().ok()?, b.parse().ok()?))) {
+                    asked.held.set(Some((option, place)));
+                } else if other.starts_with("option:") {
+                    asked.every.set(false);
+                }
+            }
+        }
+    };
+    view! {
+        <div on:click=on(clicked)>
+            <Block html=intro/>
+            <div class="joints">
+                <Block html=list class="joint-list"/>
+                <Block html=detail class="joint-detail"/>
+            </div>
+        </div>
+    }
+}
+
+/// Connections to list, the most used first.
+fn keys(study: &Study, chosen: OptionKind, every: bool) -> Vec<Key> {
+    let mut all: Vec<(Key, f64)> = Vec::new();
+    for (place, option) in study.options.iter().enumerate() {
+        if every || option.kind == chosen {
+            all.extend(
+                option
+                    .connections
+                    .iter()
+                    .enumerate()
+                    .map(|(index, own)| ((place, index), own.utilisation().unwrap_or(-1.0))),
+            );
+        }
+    }
+    sisterframe_core::order::sort_by(&mut all, |one, other| other.1.total_cmp(&one.1));
+    all.into_iter().map(|(key, _)| key).collect()
+}
+
+fn rows<'s>(study: &'s Study, keys: &[Key]) -> Vec<Listed<'s>> {
+    let found = keys.iter().filter_map(|&key| {
+        let option = study.options.get(key.0)?;
+        Some(Listed { key, option, connection: option.connections.get(key.1)? })
+    });
+    found.collect()
+}
+
+/// A slab for the frame of a connection.
+fn propose(view: View, (place, index): Key) -> Option<Proposed> {
+    view.study.with_untracked(|study| {
+        let option = study.options.get(place)?;
+        let OptionKind::Scheme { index: scheme } = option.kind else { return None };
+        let connection = option.connections.get(index)?;
+        view.project.with_untracked(|project| propose_slab(project, scheme, &connection.line, study).ok().flatten())
+    })
+}
+
+/// Turns to the building with the option, line and floor of a connection.
+fn show(view: View, (place, index): Key) {
+    let found = view.study.with_untracked(|study| {
+        let option = study.options.get(place)?;
+        let own: &ConnectionResult = option.connections.get(index)?;
+        Some((option.kind, own.clone()))
+    });
+    let Some((kind, own)) = found else { return };
+    let direction = if own.along_x { Direction::X } else { Direction::Y };
+    let project = view.project.get_untracked();
+    let line = model_of(&project, kind).lines(direction).iter().position(|line| line.name == own.line);
+    view.choose_option(kind);
+    view.choose_direction(direction);
+    if let Some(line) = line {
+        view.choose.run(Choice::Line(direction, line));
+    }
+    let floor = !matches!(own.place, Place::Footing { .. });
+    view.choose_floor(floor.then_some(own.storey));
+    view.choose_sheet(Sheet::Building);
+}
