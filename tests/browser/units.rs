@@ -7,7 +7,7 @@ use crate::sheets::{DEMOS, take};
 pub const SHEETS: [&str; 6] = ["Options", "Building", "Capacity", "Load path", "Connections", "Works"];
 
 /// Their numbers in the set.
-pub const NUMBERS: [u32; 5] = [1, 2, 3, 4, 6];
+pub const NUMBERS: [u32; 6] = [1, 2, 3, 4, 5, 6];
 
 /// What the bench holds, as the links to it name it; a link that is not there is passed over.
 pub const BENCHES: [&str; 4] = ["Building", "Ground motion", "Measures", "Works"];
