@@ -100,7 +100,12 @@ pub fn Works() -> impl IntoView {
         let (project, option) = (view.project.get(), view.option.get());
         let own = asked.get_value().wrapping_add(1);
         asked.set_value(own);
-        drawn.set(Some(Drawn::new(project, option)));
+        let mut fresh = Drawn::new(project, option);
+        if before.is_none() {
+            // A sheet laid out for the printer is printed before anything else can be drawn up.
+            fresh.next();
+        }
+        drawn.set(Some(fresh));
         alternative.set(Alternative::AsSet);
         // At once when the sheet is turned up, after a rest while the bench is at work.
         let wait = if before.is_some() { REST } else { Duration::ZERO };

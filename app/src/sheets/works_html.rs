@@ -172,7 +172,8 @@ pub fn alternatives(lines: &[(Alternative, Option<Vec<Programme>>)], chosen: Alt
     }
     html.raw("</tr></thead><tbody>");
     for (own, programmes) in lines {
-        html.open("tr", &[when(*own == chosen, "class", "chosen-line")]);
+        let class = if programmes.is_none() { "undrawn" } else { "chosen-line" };
+        html.open("tr", &[when(programmes.is_none() || *own == chosen, "class", class)]);
         html.raw("<th scope=\"row\">");
         let key = format!("{own:?}");
         html.choice(&format!("works-{key}"), "level", &format!("otherwise:{key}"), *own == chosen, "", own.label());
