@@ -5,6 +5,7 @@
 
 mod building;
 mod check;
+mod combine;
 mod fields;
 mod measures;
 mod working_times;
@@ -15,7 +16,7 @@ pub use building::{
     GroundMotion, Hooks, Knowledge, MAX_LINES, MAX_STOREYS, Masonry, Materials, Objective, Occupancy, Opening, Rooms,
     Storey, Wall,
 };
-pub use check::combination_problem;
+pub use combine::combination_problem;
 pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, SpectrumPoint, Wire};
 pub use measures::{ExternalFrame, FrameLimit, InfillWall, Jacket, Measure, Release, Scheme, Sides, Surface, WingWall};
 pub use working_times::{BreakPeriod, Day, HoursInside, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
