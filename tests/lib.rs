@@ -3,5 +3,6 @@
 pub mod approx;
 pub mod dice;
 pub mod frames;
+pub mod members;
 pub mod numbers;
 pub mod projects;

@@ -50,7 +50,13 @@ pub fn lap(rules: &dyn Rules, lap: &Lap) -> Ruled<LapStrength> {
         lightweight: 1.0,
     })?;
     let required_mm = anchored.required_mm;
-    let splice = Splice { provided_mm: lap.provided_mm, required_mm, yield_mpa: lap.yield_mpa };
+    let splice = Splice {
+        provided_mm: lap.provided_mm,
+        required_mm,
+        bar_mm: lap.bar.diameter_mm,
+        yield_mpa: lap.yield_mpa,
+        concrete_mpa: lap.concrete_mpa,
+    };
     let stress_mpa = rules.splice_stress_mpa(&splice)?;
     Ok(LapStrength { required_mm, stress_mpa, short: stress_mpa < lap.yield_mpa })
 }

@@ -2,7 +2,7 @@
 //! drift.
 
 use crate::joint::NodeLimit;
-use crate::rules::{ColumnHinge, ColumnShear, ColumnShearStrength, Notes, PlasticRotations, Ruled, Rules};
+use crate::rules::{ColumnHinge, ColumnShear, ColumnShearStrength, EndDetail, Notes, PlasticRotations, Ruled, Rules};
 
 /// How a column fails.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -85,7 +85,7 @@ pub struct Column {
     pub shear_factor: f64,
     /// Shear strength its wings add, kN; zero without wings.
     pub added_shear_kn: f64,
-    /// Its rotations; `shear_ratio` is set here.
+    /// Its rotations; `shear_ratio`, shear span and yield rotation are set here.
     pub hinge: ColumnHinge,
 }
 
@@ -143,12 +143,14 @@ impl Column {
         let shear = rules.column_shear(&asked)?;
         let shear_kn = self.shear_factor * shear.undamaged_kn + self.added_shear_kn;
         let ratio = flexural_kn / shear_kn;
-        let rotations = rules.column_rotations(&ColumnHinge { shear_ratio: ratio, ..self.hinge })?;
+        let strength_kn = flexural_kn.min(shear_kn);
+        let yield_drift_m = strength_kn / self.stiffness_kn_m;
+        let yield_rotation = yield_drift_m / self.clear_height_m;
+        let detail = EndDetail { shear_span_mm: span_m * 1e3, yield_rotation, ..self.hinge.detail };
+        let rotations = rules.column_rotations(&ColumnHinge { shear_ratio: ratio, detail, ..self.hinge })?;
         let mut notes = shear.notes;
         notes.merge(rotations.notes);
 
-        let strength_kn = flexural_kn.min(shear_kn);
-        let yield_drift_m = strength_kn / self.stiffness_kn_m;
         let own_capping = yield_drift_m + rotations.capping * self.clear_height_m;
         let own_loss = yield_drift_m + rotations.loss * self.clear_height_m;
 

@@ -7,6 +7,7 @@
 pub mod anchorage;
 pub mod assembly;
 pub mod assistant;
+pub mod axial_loss;
 pub mod capacity;
 pub mod column;
 pub mod condensed_line;

@@ -32,6 +32,16 @@ impl PerimeterBars {
         self.cover_mm + self.hoop_diameter_mm + 0.5 * self.bar.diameter_mm
     }
 
+    /// Bars along each face across the depth, corners included.
+    pub fn on_face(&self, width_mm: f64, depth_mm: f64) -> u32 {
+        let edge = |size: f64| (0.5 * size - self.edge_mm()).max(0.0);
+        let (half_x, half_y) = (edge(width_mm), edge(depth_mm));
+        let pairs = self.count.saturating_sub(4) / 2;
+        let share = f64::from(pairs) * half_x / (half_x + half_y).max(f64::MIN_POSITIVE);
+        // Rounded half up, so a tie goes to the faces parallel to x.
+        2 + ((share + 0.5).floor() as u32).min(pairs)
+    }
+
     /// Bars in a rectangle of the given size centred at the origin.
     pub fn place(&self, width_mm: f64, depth_mm: f64) -> Option<Vec<PlacedBar>> {
         let half_x = 0.5 * width_mm - self.edge_mm();
@@ -40,9 +50,7 @@ impl PerimeterBars {
             return None;
         }
         let pairs = (self.count - 4) / 2;
-        let share = f64::from(pairs) * half_x / (half_x + half_y);
-        // Rounded half up, so a tie goes to the faces parallel to x.
-        let along_x = ((share + 0.5).floor() as u32).min(pairs);
+        let along_x = self.on_face(width_mm, depth_mm) - 2;
         let along_y = pairs - along_x;
         let mut bars = Vec::with_capacity(self.count as usize);
         let mut put = |x_mm: f64, y_mm: f64| {

@@ -33,7 +33,7 @@ impl<'a> Sections<'a> {
 
     /// Expected strength of concrete given at its lower bound, MPa.
     pub fn concrete_mpa(&self, lower_bound_mpa: f64) -> f64 {
-        self.factors.concrete * lower_bound_mpa
+        self.factors.concrete * lower_bound_mpa + self.factors.concrete_step_mpa
     }
 
     /// Expected yield strength of steel given at its lower bound, MPa.
@@ -110,7 +110,8 @@ impl<'a> Sections<'a> {
         })
     }
 
-    fn jacket_bars(&self, jacket: &Jacket) -> PerimeterBars {
+    /// Longitudinal bars of a jacket.
+    pub fn jacket_bars(&self, jacket: &Jacket) -> PerimeterBars {
         // A thin jacket keeps its bars at mid-thickness.
         let edge = (jacket.thickness_mm / 2.0).min(NEW_COVER_MM + jacket.hoop_mm + jacket.bar_mm / 2.0);
         PerimeterBars {

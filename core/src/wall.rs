@@ -34,6 +34,8 @@ pub struct WallAtStrength {
     pub axial_kn: f64,
     /// Ends confined by hoops.
     pub confined: bool,
+    /// Moment over shear at its foot over its length.
+    pub shear_span_ratio: f64,
 }
 
 /// Shear–drift line of a wall.
@@ -67,6 +69,8 @@ impl WallAtStrength {
             shear_stress: 1000.0 * self.strength_kn / (self.web_mm2 * self.concrete_mpa.sqrt()),
             confined: self.confined,
             axial_ratio: stress,
+            shear_span_ratio: self.shear_span_ratio,
+            concrete_mpa: self.concrete_mpa,
         })?;
         let elastic = self.strength_kn / self.stiffness_kn_m;
         let height = self.storey_height_m;

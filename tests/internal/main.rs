@@ -9,6 +9,7 @@ mod connecting_slab_page;
 mod connection_rules;
 mod connections;
 mod demand_rules;
+mod european_members;
 mod fitting;
 mod foresight;
 mod frame_lines;

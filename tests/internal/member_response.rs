@@ -6,6 +6,7 @@ use sisterframe_core::rules::{self, ColumnHinge, ColumnShear, Hoops, Note};
 use sisterframe_core::storey::{self, Spring};
 use sisterframe_core::wall::{WallAtStrength, WallFailure};
 use sisterframe_tests::approx::assert_near;
+use sisterframe_tests::members::COLUMN_END;
 
 fn end(section_knm: f64) -> ColumnEnd {
     ColumnEnd { section_knm, short_lap: false, node: None }
@@ -19,8 +20,12 @@ fn column(clear_height_m: f64, top: f64, bottom: f64) -> Column {
         ends: [end(top), end(bottom)],
         stiffness_kn_m: 20_000.0,
         shear: ColumnShear {
-            gross_area_mm2: 160_000.0,
+            width_mm: 400.0,
+            depth_mm: 400.0,
             effective_depth_mm: 340.0,
+            lever_mm: 280.0,
+            compression_mm: 110.0,
+            bar_ratio: 0.0143,
             concrete_mpa: 25.0,
             hoops: [hoops, Hoops::NONE],
             axial_kn: 400.0,
@@ -40,6 +45,7 @@ fn column(clear_height_m: f64, top: f64, bottom: f64) -> Column {
             bar_yield_mpa: 400.0,
             short_splice: false,
             anchored_hoops: true,
+            detail: COLUMN_END,
         },
     }
 }
@@ -143,7 +149,6 @@ fn laps_beams_and_joints_limit_columns() {
     let idle = respond(&column(2.6, 0.0, 0.0));
     assert_eq!(idle.strength_kn, 0.0);
     assert!(idle.limit_drift_m.is_finite());
-    assert!(base.response(rules::european()).is_err());
 }
 
 /// DERIVED: ΣM_b = 240 against ΣM_c = 380 kNm, by halves: 120 each; what one cannot take goes to the
@@ -211,6 +216,7 @@ fn walls_at_their_strength() {
         concrete_mpa: 21.0,
         axial_kn: 800.0,
         confined: false,
+        shear_span_ratio: 1.5,
     };
     let drifts = |wall: &WallAtStrength| wall.drifts(rules::american()).expect("answered");
     let shear = drifts(&wall);
@@ -229,5 +235,4 @@ fn walls_at_their_strength() {
     assert_eq!(rocking.limit_m, bending.limit_m);
     let perimeter = drifts(&WallAtStrength { failure: WallFailure::Perimeter, strength_kn: 900.0, ..wall });
     assert_eq!(perimeter.limit_m, perimeter.full_m);
-    assert!(wall.drifts(rules::european()).is_err());
 }

@@ -9,6 +9,7 @@ use sisterframe_core::rules::{
     Level, MasonryPanel, Note, PlasticRotations, Rules, Splice, Surface, WallDeformation, WallLimits, WallShear,
 };
 use sisterframe_tests::approx::{assert_all_near, assert_near};
+use sisterframe_tests::members::COLUMN_END;
 
 /// ASCE 41-17 Eq. 10-3: width, depth, effective depth; f'c, f_yt; A_v, s; N; M/(V·d); ductility;
 /// expected part of hoops counted, V_s, V_c, V.
@@ -25,8 +26,12 @@ fn column_shear_by_the_clause() {
     for ([width, depth, d], [fc, fyt], [area, spacing], [axial, ratio, ductility], [counted, vs, vc, v]) in rows {
         let hoops = Hoops { area_mm2: area, spacing_mm: spacing, yield_mpa: fyt, effective_depth_mm: d };
         let asked = ColumnShear {
-            gross_area_mm2: width * depth,
+            width_mm: width,
+            depth_mm: depth,
             effective_depth_mm: d,
+            lever_mm: 2.0 * d - depth,
+            compression_mm: 0.3 * depth,
+            bar_ratio: 0.015,
             concrete_mpa: fc,
             hoops: [hoops, Hoops::NONE],
             axial_kn: axial,
@@ -59,6 +64,7 @@ fn hinge(axial: f64, hoops: f64, shear: f64, fc: f64, fyt: f64) -> ColumnHinge {
         bar_yield_mpa: 330.0,
         short_splice: false,
         anchored_hoops: true,
+        detail: COLUMN_END,
     }
 }
 
@@ -131,6 +137,7 @@ fn wall(concrete_mpa: f64, yield_mpa: f64, [thickness_mm, length_mm, height_mm]:
         thickness_mm,
         length_mm,
         height_mm,
+        shear_span_mm: 2.0 / 3.0 * height_mm,
         horizontal_ratio: ratio,
         vertical_ratio: ratio,
         axial_kn: 0.0,
@@ -204,6 +211,8 @@ fn wall_limits_by_the_tables() {
         shear_stress,
         confined,
         axial_ratio: 0.05,
+        shear_span_ratio: 1.5,
+        concrete_mpa: 21.0,
     }) {
         WallDeformation::Flexure(rotations) => [rotations.capping, rotations.loss, rotations.residual],
         other => panic!("{other:?}"),
@@ -217,6 +226,8 @@ fn wall_limits_by_the_tables() {
         shear_stress: 0.4,
         confined: false,
         axial_ratio: 0.05,
+        shear_span_ratio: 1.5,
+        concrete_mpa: 21.0,
     };
     let WallDeformation::Shear { yielding, capping, loss, residual, cracking, .. } = ask(sliding) else {
         panic!("shear");
@@ -232,7 +243,17 @@ fn wall_limits_by_the_tables() {
 #[test]
 fn beam_rotations_by_the_table() {
     let ask = |control, steel_ratio, confined, shear_stress, spacing_ratio| {
-        let hinge = BeamHinge { control, steel_ratio, confined, shear_stress, spacing_ratio };
+        let hinge = BeamHinge {
+            control,
+            steel_ratio,
+            confined,
+            shear_stress,
+            spacing_ratio,
+            compression_to_tension: 0.5,
+            span_ratio: 5.0,
+            concrete_mpa: 20.0,
+            yield_mpa: 330.0,
+        };
         let got = rules::american().beam_rotations(&hinge).expect("answered");
         [got.capping, got.loss, got.residual]
     };
@@ -279,6 +300,7 @@ fn joints_and_laps() {
         area_mm2: 160_000.0,
         position,
         hoop_ratio,
+        hoop_yield_mpa: 300.0,
         axial_ratio: 0.1,
         lightweight: 1.0,
     };
@@ -294,7 +316,7 @@ fn joints_and_laps() {
     assert_eq!(ask(&crushed).rotations.loss, 0.0);
 
     let lap = |provided_mm| {
-        let splice = Splice { provided_mm, required_mm: 800.0, yield_mpa: 330.0 };
+        let splice = Splice { provided_mm, required_mm: 800.0, bar_mm: 19.0, yield_mpa: 330.0, concrete_mpa: 15.0 };
         rules::american().splice_stress_mpa(&splice).expect("answered")
     };
     // An eighth of the length gives a quarter of 1.25.

@@ -98,6 +98,7 @@ fn largest_wall_shear_of_a_textbook() {
         thickness_mm: 8.0 * INCH,
         length_mm: 120.0 * INCH,
         height_mm: 168.0 * INCH,
+        shear_span_mm: 112.0 * INCH,
         horizontal_ratio: 0.004_17,
         vertical_ratio: 0.004_17,
         axial_kn: 0.0,

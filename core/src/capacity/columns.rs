@@ -14,9 +14,11 @@ use crate::model::Column;
 use crate::phrase::Phrase;
 use crate::project::{Direction, Hooks};
 use crate::rules::{
-    AnchorageStrength, BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, Hoops, JointPosition,
-    JointShear, PlasticRotations, Ruled, Surface, WallShear,
+    AnchorageStrength, BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, EndDetail, Hoops,
+    JointPosition, JointShear, PlasticRotations, Ruled, Surface, WallShear,
 };
+use crate::section::{Section, Sense};
+use crate::section_shapes::PerimeterBars;
 use crate::sections::{across, both_senses};
 use crate::units::Dimension;
 
@@ -172,6 +174,7 @@ impl Work<'_> {
             position,
             // Hoops are not shown inside the joints of existing frames.
             hoop_ratio: 0.0,
+            hoop_yield_mpa: self.sections.steel_mpa(self.sections.materials.hoop_steel_mpa),
             axial_ratio: column.axial_kn * 1000.0 / (along * width * self.sections.old_concrete_mpa()),
             lightweight: 1.0,
         })?;
@@ -373,7 +376,7 @@ impl Work<'_> {
             storey_height_m,
             ends,
             stiffness_kn_m,
-            shear: self.column_shear(column),
+            shear: self.column_shear(column)?,
             shear_factor,
             added_shear_kn: self.wing_shear_kn(column, clear_height_m)?,
             hinge: self.column_hinge(column, short_lap),
@@ -382,7 +385,7 @@ impl Work<'_> {
     }
 
     /// A column with its jacket as the shear clause takes it; the shear span is left open.
-    pub(super) fn column_shear(&self, column: &Column) -> ColumnShear {
+    pub(super) fn column_shear(&self, column: &Column) -> Ruled<ColumnShear> {
         let kind = &column.kind;
         let (depth, width) = across(column, self.direction);
         let legs = match self.direction {
@@ -398,8 +401,12 @@ impl Work<'_> {
         };
         let old = self.sections.old_concrete_mpa();
         let mut asked = ColumnShear {
-            gross_area_mm2: depth * width,
+            width_mm: width,
+            depth_mm: depth,
             effective_depth_mm: depth - edge,
+            lever_mm: depth - 2.0 * edge,
+            compression_mm: self.compression_mm(column)?,
+            bar_ratio: f64::from(kind.bars) * Bar::round(kind.bar_mm).area_mm2 / (depth * width),
             concrete_mpa: old,
             hoops: [old_hoops, Hoops::NONE],
             axial_kn: column.axial_kn,
@@ -410,8 +417,12 @@ impl Work<'_> {
         if let Some(jacket) = &column.jacket {
             let (d, w) = (depth + 2.0 * jacket.thickness_mm, width + 2.0 * jacket.thickness_mm);
             let new = self.sections.concrete_mpa(jacket.concrete_mpa);
-            asked.gross_area_mm2 = d * w;
+            asked.bar_ratio = (asked.bar_ratio * depth * width
+                + f64::from(jacket.bars) * Bar::round(jacket.bar_mm).area_mm2)
+                / (d * w);
+            (asked.width_mm, asked.depth_mm) = (w, d);
             asked.effective_depth_mm = d - jacket.thickness_mm / 2.0;
+            asked.lever_mm = d - jacket.thickness_mm;
             asked.concrete_mpa = (old * depth * width + new * (d * w - depth * width)) / (d * w);
             asked.hoops[1] = Hoops {
                 area_mm2: 2.0 * Bar::round(jacket.hoop_mm).area_mm2,
@@ -420,7 +431,19 @@ impl Work<'_> {
                 effective_depth_mm: d - jacket.thickness_mm / 2.0,
             };
         }
-        asked
+        Ok(asked)
+    }
+
+    /// Depth of the compression zone under gravity as a column bends, wings left out, mm.
+    fn compression_mm(&self, column: &Column) -> Ruled<f64> {
+        let steel = self.sections.old_steel_mpa();
+        let section = match &column.jacket {
+            Some(_) => self.sections.column(column, self.direction, steel, 0.0)?,
+            None => self.sections.plain(column, self.direction, steel)?.section(),
+        };
+        let depth = section.as_ref().map_or(0.0, Section::depth_mm);
+        let strength = section.and_then(|section| section.strength(column.axial_kn, Sense::Plus, 0.0));
+        Ok(strength.map_or(depth, |strength| strength.neutral_axis_mm.min(depth)))
     }
 
     /// Shear strength a column's wings add in their direction, kN.
@@ -438,6 +461,7 @@ impl Work<'_> {
                 thickness_mm: spec.thickness_mm,
                 length_mm: length,
                 height_mm: 1000.0 * clear_m,
+                shear_span_mm: 500.0 * clear_m,
                 horizontal_ratio: ratio,
                 vertical_ratio: ratio,
                 axial_kn: 0.0,
@@ -468,6 +492,19 @@ impl Work<'_> {
             bar_yield_mpa: self.sections.old_steel_mpa(),
             short_splice: short_lap,
             anchored_hoops: kind.hooks == Hooks::Seismic,
+            detail: self.end_detail(
+                [width, depth],
+                &PerimeterBars {
+                    count: kind.bars,
+                    bar: Bar::round(kind.bar_mm),
+                    cover_mm: kind.cover_mm,
+                    hoop_diameter_mm: kind.hoop_mm,
+                    yield_mpa: self.sections.old_steel_mpa(),
+                },
+                kind.hoop_spacing_mm,
+                [kind.hoop_legs_x, kind.hoop_legs_y],
+                kind.lap_mm,
+            ),
         };
         if let Some(jacket) = &column.jacket {
             let (d, w) = (depth + 2.0 * jacket.thickness_mm, width + 2.0 * jacket.thickness_mm);
@@ -475,8 +512,45 @@ impl Work<'_> {
             hinge.hoop_ratio = 2.0 * Bar::round(jacket.hoop_mm).area_mm2 / (w * jacket.hoop_spacing_mm);
             hinge.hoop_yield_mpa = self.sections.steel_mpa(jacket.steel_mpa);
             hinge.anchored_hoops = true;
+            let bars = self.sections.jacket_bars(jacket);
+            hinge.detail = self.end_detail([w, d], &bars, jacket.hoop_spacing_mm, [2, 2], None);
         }
         hinge
+    }
+
+    /// Geometry and bars of an end with so many hoop legs along x and y; shear span and yield rotation are left open.
+    fn end_detail(
+        &self,
+        [width, depth]: [f64; 2],
+        bars: &PerimeterBars,
+        hoop_spacing_mm: f64,
+        legs: [u32; 2],
+        lap_mm: Option<f64>,
+    ) -> EndDetail {
+        let gross_area_mm2 = width * depth;
+        let [compressed, all] =
+            [bars.on_face(width, depth), bars.count].map(|count| f64::from(count) * bars.bar.area_mm2 / gross_area_mm2);
+        let core = [width, depth].map(|size| size - 2.0 * bars.cover_mm - bars.hoop_diameter_mm);
+        // Legs along a direction hold bars spread over the width across it, evenly.
+        let (along, across) = match self.direction {
+            Direction::X => (legs[0], legs[1]),
+            Direction::Y => (legs[1], legs[0]),
+        };
+        let held = |core: f64, legs: u32| 2.0 * core * core / f64::from(legs.max(2) - 1);
+        EndDetail {
+            depth_mm: depth,
+            gross_area_mm2,
+            shear_span_mm: 0.0,
+            bar_mm: bars.bar.diameter_mm,
+            tension_ratio: all - compressed,
+            compression_ratio: compressed,
+            hoop_area_mm2: f64::from(along) * Bar::round(bars.hoop_diameter_mm).area_mm2,
+            hoop_spacing_mm,
+            core_mm: core,
+            restrained_mm2: held(core[0], along) + held(core[1], across),
+            lap_mm,
+            yield_rotation: 0.0,
+        }
     }
 
     /// Plastic rotations of old beams, as not confined.
@@ -487,6 +561,10 @@ impl Work<'_> {
             confined: false,
             shear_stress: 0.25,
             spacing_ratio: 0.5,
+            compression_to_tension: 0.5,
+            span_ratio: 5.0,
+            concrete_mpa: self.sections.old_concrete_mpa(),
+            yield_mpa: self.sections.old_steel_mpa(),
         };
         self.rules().beam_rotations(&hinge)
     }

@@ -71,6 +71,10 @@ impl Work<'_> {
             confined: true,
             shear_stress: 0.25,
             spacing_ratio: 0.25,
+            compression_to_tension: 1.0,
+            span_ratio: 5.0,
+            concrete_mpa: self.sections.old_concrete_mpa(),
+            yield_mpa: self.sections.old_steel_mpa(),
         };
         self.rules().beam_rotations(&hinge)
     }

@@ -168,6 +168,8 @@ impl Work<'_> {
             shear_stress: 1000.0 * strength / (at.web_mm2 * at.concrete_mpa.sqrt()),
             confined: at.confined,
             axial_ratio: ratio,
+            shear_span_ratio: at.shear_span_ratio,
+            concrete_mpa: at.concrete_mpa,
         };
         let common = HingeStrength {
             at: At::Line(line_index),

@@ -233,11 +233,22 @@ impl Work<'_> {
         Ok(sum)
     }
 
+    /// From the foot of a storey to the roof, m.
+    fn height_above_m(&self, storey: u32) -> f64 {
+        let floors = &self.model().floors;
+        let own = &floors[storey as usize - 1];
+        floors.last().map_or(own.level_m, |floor| floor.level_m) - own.level_m + own.height_m
+    }
+
+    /// Moment over shear at the foot of a wall's storey, a cantilever under forces that grow with height (common
+    /// practice, no source), m.
+    fn wall_shear_span_m(&self, storey: u32) -> f64 {
+        2.0 / 3.0 * self.height_above_m(storey)
+    }
+
     /// Shear strength of one panel of a wall, kN.
     fn panel_shear_kn(&self, wall: &WallGroup, panel: &Panel) -> Ruled<f64> {
         let model = self.model();
-        let own = &model.floors[wall.storey as usize - 1];
-        let top = model.floors.last().map_or(own.level_m, |floor| floor.level_m);
         let (bar_mm, spacing, curtains, concrete, steel) = self.panel_steel(panel);
         let ratio = f64::from(curtains) * Bar::round(bar_mm).area_mm2 / (spacing * panel.thickness_mm);
         let asked = WallShear {
@@ -245,7 +256,8 @@ impl Work<'_> {
             yield_mpa: self.sections.steel_mpa(steel),
             thickness_mm: panel.thickness_mm,
             length_mm: 1000.0 * model.bay_length_m(self.direction, panel.bay),
-            height_mm: 1000.0 * (top - own.level_m + own.height_m),
+            height_mm: 1000.0 * self.height_above_m(panel.storey),
+            shear_span_mm: 1000.0 * self.wall_shear_span_m(panel.storey),
             horizontal_ratio: ratio,
             vertical_ratio: ratio,
             axial_kn: wall.axial_kn / wall.panels.len() as f64,
@@ -361,7 +373,7 @@ impl Work<'_> {
         for end in [wall.first_bay as usize - 1, wall.last_bay as usize] {
             if let Some(column) = model.column_on(self.direction, line.line, end, wall.storey) {
                 let clear = model.clear_height_m(column, self.direction);
-                let asked = ColumnShear { shear_span_mm: 500.0 * clear, ..self.column_shear(column) };
+                let asked = ColumnShear { shear_span_mm: 500.0 * clear, ..self.column_shear(column)? };
                 joined.columns_kn +=
                     self.rules().column_shear(&asked)?.strength_kn + self.wing_shear_kn(column, clear)?;
             }
@@ -381,6 +393,7 @@ impl Work<'_> {
         let model = self.model();
         let wall = &line.walls[index];
         let panels = || wall.panels.iter().map(|index| &model.panels[*index]);
+        let length_m: f64 = panels().map(|panel| model.bay_length_m(self.direction, panel.bay)).sum();
         let weakest_mpa = panels().map(|panel| self.panel_steel(panel).3).fold(f64::INFINITY, f64::min);
         WallAtStrength {
             failure: match failure {
@@ -398,6 +411,7 @@ impl Work<'_> {
             concrete_mpa: self.sections.concrete_mpa(weakest_mpa),
             axial_kn: wall.axial_kn,
             confined: false,
+            shear_span_ratio: self.wall_shear_span_m(wall.storey) / length_m,
         }
     }
 

@@ -30,6 +30,8 @@ pub struct EffectiveStiffness {
 pub struct ExpectedFactors {
     /// Concrete compressive strength.
     pub concrete: f64,
+    /// Added to it, MPa.
+    pub concrete_step_mpa: f64,
     /// Yield strength of reinforcement.
     pub steel: f64,
 }
@@ -55,10 +57,18 @@ impl Hoops {
 /// Shear strength of a column is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ColumnShear {
-    /// Gross area, mm².
-    pub gross_area_mm2: f64,
+    /// Width across the force, mm.
+    pub width_mm: f64,
+    /// Depth along the force, mm.
+    pub depth_mm: f64,
     /// Effective depth, mm.
     pub effective_depth_mm: f64,
+    /// Between the outer bars, mm.
+    pub lever_mm: f64,
+    /// Depth of the compression zone at the axial force, mm.
+    pub compression_mm: f64,
+    /// Longitudinal steel over gross area.
+    pub bar_ratio: f64,
     /// Concrete strength, MPa; for a jacketed column the mean weighted by area.
     pub concrete_mpa: f64,
     /// Hoops of the column and, where there is one, of its jacket.
@@ -132,6 +142,37 @@ pub struct ColumnHinge {
     pub short_splice: bool,
     /// Hoops are anchored in the core (135° hooks).
     pub anchored_hoops: bool,
+    /// What formulas for chord rotation ask besides.
+    pub detail: EndDetail,
+}
+
+/// Geometry and bars of a column's end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EndDetail {
+    /// Depth along the force, mm.
+    pub depth_mm: f64,
+    /// Gross area, mm².
+    pub gross_area_mm2: f64,
+    /// Largest moment over shear, M/V, mm.
+    pub shear_span_mm: f64,
+    /// Diameter of the longitudinal bars, mm.
+    pub bar_mm: f64,
+    /// Bars in tension and along the sides over gross area.
+    pub tension_ratio: f64,
+    /// Bars of the compressed face over gross area.
+    pub compression_ratio: f64,
+    /// Hoop legs parallel to the force, mm².
+    pub hoop_area_mm2: f64,
+    /// Hoop spacing, mm.
+    pub hoop_spacing_mm: f64,
+    /// Core between the centre lines of the hoops, across and along the force, mm.
+    pub core_mm: [f64; 2],
+    /// Sum of the squares of the distances between bars held by hoops, round the core, mm².
+    pub restrained_mm2: f64,
+    /// Length of the lap in the hinge, mm; none without a lap.
+    pub lap_mm: Option<f64>,
+    /// Chord rotation at yield.
+    pub yield_rotation: f64,
 }
 
 /// How well a building must come through.
@@ -193,6 +234,14 @@ pub struct BeamHinge {
     pub shear_stress: f64,
     /// Stirrup spacing over effective depth.
     pub spacing_ratio: f64,
+    /// Compression over tension steel.
+    pub compression_to_tension: f64,
+    /// Moment over shear over the beam's depth.
+    pub span_ratio: f64,
+    /// Expected concrete strength, MPa.
+    pub concrete_mpa: f64,
+    /// Expected yield strength of bars, MPa.
+    pub yield_mpa: f64,
 }
 
 /// Shear strength of a beam is asked for.
@@ -251,6 +300,8 @@ pub struct JointShear {
     pub position: JointPosition,
     /// Volumetric ratio of hoops inside the joint.
     pub hoop_ratio: f64,
+    /// Their yield strength, MPa.
+    pub hoop_yield_mpa: f64,
     /// Axial compression over gross area times expected strength.
     pub axial_ratio: f64,
     /// 1 for normal-weight concrete, 0.75 for lightweight.
@@ -275,8 +326,12 @@ pub struct Splice {
     pub provided_mm: f64,
     /// Development length the rule set requires, mm.
     pub required_mm: f64,
+    /// Diameter of the bar, mm.
+    pub bar_mm: f64,
     /// Yield strength, MPa.
     pub yield_mpa: f64,
+    /// Concrete strength, MPa.
+    pub concrete_mpa: f64,
 }
 
 /// Shear strength of a wall is asked for.
@@ -292,6 +347,8 @@ pub struct WallShear {
     pub length_mm: f64,
     /// Height of the whole wall, or of the pier, mm.
     pub height_mm: f64,
+    /// Moment over shear at the section, mm.
+    pub shear_span_mm: f64,
     /// Horizontal steel ratio.
     pub horizontal_ratio: f64,
     /// Vertical steel ratio.
@@ -336,6 +393,10 @@ pub struct WallLimits {
     pub confined: bool,
     /// P over gross area times concrete strength.
     pub axial_ratio: f64,
+    /// Moment over shear over the wall's length.
+    pub shear_span_ratio: f64,
+    /// Expected concrete strength, MPa.
+    pub concrete_mpa: f64,
 }
 
 /// Deformation limits of a wall.

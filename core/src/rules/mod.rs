@@ -18,8 +18,9 @@ pub use connection::{
 };
 pub use member::{
     BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
-    EffectiveStiffness, ExpectedFactors, Hoops, JacketFactors, JointPosition, JointShear, JointStrength, Level,
-    MasonryPanel, MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear, WallShearStrength,
+    EffectiveStiffness, EndDetail, ExpectedFactors, Hoops, JacketFactors, JointPosition, JointShear, JointStrength,
+    Level, MasonryPanel, MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear,
+    WallShearStrength,
 };
 pub use note::{Note, Notes};
 pub use source::{ClauseConstant, Mark};
@@ -212,7 +213,7 @@ pub fn european() -> &'static dyn Rules {
 pub fn constants(key: &str) -> Vec<ClauseConstant> {
     match by_key(key) {
         Some(set) if set.key() == SETS[0].key() => american::constants(),
-        Some(_) => european::CONSTANTS.to_vec(),
+        Some(_) => european::constants(),
         None => Vec::new(),
     }
 }
@@ -221,6 +222,12 @@ pub fn constants(key: &str) -> Vec<ClauseConstant> {
 /// those of each set.
 pub fn memory_constants() -> Vec<ClauseConstant> {
     let open = |c: &ClauseConstant| matches!(c.mark, Mark::Memory | Mark::SeenListed);
-    let shared = [crate::material::CONSTANTS, crate::footing::CONSTANTS, crate::link_slab::CONSTANTS].concat();
+    let shared = [
+        crate::material::CONSTANTS,
+        crate::footing::CONSTANTS,
+        crate::link_slab::CONSTANTS,
+        crate::axial_loss::CONSTANTS,
+    ]
+    .concat();
     shared.into_iter().chain(SETS.iter().flat_map(|set| constants(set.key()))).filter(open).collect()
 }

@@ -100,7 +100,7 @@ clause_constants! { CONSTANTS;
 }
 
 pub(super) fn expected_factors() -> ExpectedFactors {
-    ExpectedFactors { concrete: EXPECTED_CONCRETE, steel: EXPECTED_STEEL }
+    ExpectedFactors { concrete: EXPECTED_CONCRETE, concrete_step_mpa: 0.0, steel: EXPECTED_STEEL }
 }
 
 /// κ, on the deformations accepted for existing members (ASCE 41-17 Table 7-6; MEMORY).
@@ -157,9 +157,10 @@ pub(super) fn column_shear(column: &ColumnShear) -> ColumnShearStrength {
         hoops_n += *part * hoops.area_mm2 * hoops.yield_mpa * hoops.effective_depth_mm / hoops.spacing_mm;
     }
     let root = column.concrete_mpa.max(0.0).sqrt();
+    let gross = column.width_mm * column.depth_mm;
     let compression = column.axial_kn.max(0.0) * 1e3;
-    let axial = (1.0 + compression / (on_root * column.gross_area_mm2 * root).max(f64::MIN_POSITIVE)).sqrt();
-    let concrete_n = column.lightweight * on_root * root / held * axial * area_part * column.gross_area_mm2;
+    let axial = (1.0 + compression / (on_root * gross * root).max(f64::MIN_POSITIVE)).sqrt();
+    let concrete_n = column.lightweight * on_root * root / held * axial * area_part * gross;
 
     let [start, end, least] = COLUMN_SHEAR_DEGRADATION;
     let degradation = lerp_clamped(column.ductility, (start, 1.0), (end, least));
