@@ -3,7 +3,7 @@
 use sisterframe_core::evaluate::study;
 use sisterframe_core::finding::{Code, Severity};
 use sisterframe_core::place::Place;
-use sisterframe_core::project::Project;
+use sisterframe_core::project::{Project, RuleSet};
 use sisterframe_core::study::{DirectionResult, Failure, OptionResult, Study};
 use sisterframe_core::verdict::DirectionCapacity;
 use sisterframe_core::works::programme::{Programme, of_scheme};
@@ -44,6 +44,21 @@ fn capacity(option: &OptionResult, along_x: bool) -> &DirectionCapacity {
 
 fn says(option: &OptionResult, code: Code) -> bool {
     option.findings.iter().any(|finding| finding.code == code)
+}
+
+/// Either rule set takes every demo to a verdict for every option but the rebuild.
+#[test]
+fn every_rule_set_takes_the_demos_to_a_verdict() {
+    for (name, _) in DEMOS {
+        for set in [RuleSet::American, RuleSet::European] {
+            let study = study(&Project { rules: set, ..project(name) });
+            for option in study.options.iter().filter(|option| !option.directions.is_empty()) {
+                let what = format!("{name}, {}, {}", set.label(), option.name);
+                assert!(option.capacity_to_demand.is_some_and(|own| own.ratio > 0.0), "{what}");
+                assert!(option.directions.iter().all(|own| own.capacity.is_some()), "{what}");
+            }
+        }
+    }
 }
 
 #[test]
