@@ -13,6 +13,12 @@ use crate::section_shapes::{
 /// Cover of new work, mm (common practice, no source).
 const NEW_COVER_MM: f64 = 40.0;
 
+/// From the face of a jacket to the middle of its upright bars, mm; a thin jacket keeps them at
+/// mid-thickness.
+pub(crate) fn jacket_edge_mm(jacket: &Jacket) -> f64 {
+    (jacket.thickness_mm / 2.0).min(NEW_COVER_MM + jacket.hoop_mm + jacket.bar_mm / 2.0)
+}
+
 /// Builds sections with the expected strengths of a rule set.
 #[derive(Clone, Copy)]
 pub struct Sections<'a> {
@@ -112,8 +118,7 @@ impl<'a> Sections<'a> {
 
     /// Longitudinal bars of a jacket.
     pub fn jacket_bars(&self, jacket: &Jacket) -> PerimeterBars {
-        // A thin jacket keeps its bars at mid-thickness.
-        let edge = (jacket.thickness_mm / 2.0).min(NEW_COVER_MM + jacket.hoop_mm + jacket.bar_mm / 2.0);
+        let edge = jacket_edge_mm(jacket);
         PerimeterBars {
             count: jacket.bars,
             bar: Bar::round(jacket.bar_mm),

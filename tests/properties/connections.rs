@@ -115,17 +115,62 @@ fn panels_and_wings_are_in_balance() {
     });
 }
 
-/// Floor force in along the line, out along the bays that take it: cut anywhere, a beam carries no
-/// more than all of it.
+/// Along a line, what the floor brings and what is taken out leave nothing beyond its end; the
+/// largest force where nothing takes it is the collector's.
 #[test]
-fn collectors_carry_no_more_than_the_floor_brings() {
+fn lines_pass_on_what_floors_bring() {
+    let mut ends_bare = 0;
     each_connection(|which, _, connection| {
+        if !matches!(connection.kind, ConnectionKind::Collector | ConnectionKind::FloorEdge) {
+            return;
+        }
+        let of = |symbol| connection.figure(symbol).unwrap_or_else(|| panic!("{which}: no {symbol:?}"));
+        let force = of(Symbol::Force);
+        let slack = 1e-9 * force.max(1.0);
+        let mut axial = 0.0;
+        let mut most = 0.0_f64;
+        for own in &connection.stretches {
+            let sides = own.floor_beside.iter().filter(|there| **there).count() as f64;
+            let brought = force * sides * own.length_m / of(Symbol::LineLength);
+            assert_near(which, "brought", own.brought_kn, brought);
+            assert!(own.takes == (own.taken_kn != 0.0) || force == 0.0, "{which}, bay {}", own.bay);
+            assert!((own.axial_kn[0] - axial).abs() <= slack, "{which}, bay {}: a jump", own.bay);
+            axial += own.brought_kn - own.taken_kn;
+            assert!((own.axial_kn[1] - axial).abs() <= slack, "{which}, bay {}: not in balance", own.bay);
+            if !own.takes {
+                most = own.axial_kn.iter().fold(most, |most, force| most.max(force.abs()));
+            }
+        }
+        assert!(axial.abs() <= slack, "{which}: {axial} left beyond the end");
         if connection.kind == ConnectionKind::Collector {
-            let of = |symbol| connection.figure(symbol).unwrap_or_else(|| panic!("{which}: no {symbol:?}"));
-            let (force, collected) = (of(Symbol::Force), of(Symbol::CollectorForce));
-            assert!(collected <= force * (1.0 + 1e-12) && collected >= 0.0, "{which}: {collected} of {force}");
+            assert_near(which, "collected", of(Symbol::CollectorForce), most);
+            assert!(most <= force * (1.0 + 1e-12), "{which}: {most} of {force}");
+            ends_bare += usize::from(connection.stretches.iter().any(|own| own.brought_kn == 0.0));
         }
     });
+    assert!(ends_bare > 5, "{ends_bare} collectors pass bays without a floor");
+}
+
+/// Every force that a drawing shows, on the piece it shows it on.
+#[test]
+fn every_piece_drawn_is_in_balance() {
+    let mut counts = [0; ConnectionKind::ALL.len()];
+    each_connection(|which, _, connection| {
+        let Some(body) = connection.free_body() else { return };
+        let extent = body.acting.iter().flat_map(|own| own.at_m).fold(1.0, |most: f64, at| most.max(at.abs()));
+        let forces = body.acting.iter().flat_map(|own| own.force_kn);
+        let most = forces.fold(0.0, |most: f64, force| most.max(force.abs()));
+        let residual = body.residual();
+        assert!(
+            residual[0].abs() <= 1e-9 * most && residual[1].abs() <= 1e-9 * most,
+            "{which}: {residual:?} left of {body:?}"
+        );
+        assert!(residual[2].abs() <= 1e-9 * most * extent, "{which}: {residual:?} left of {body:?}");
+        if most > 0.0 {
+            counts[ConnectionKind::ALL.iter().position(|kind| *kind == connection.kind).unwrap_or(0)] += 1;
+        }
+    });
+    assert!(counts.iter().all(|count| *count > 20), "too few cut free: {counts:?}");
 }
 
 #[test]

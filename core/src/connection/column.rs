@@ -11,7 +11,7 @@ use crate::project::Jacket;
 use crate::rules::{
     AnchorageLimit, BarAnchorage, ConnectionState, InterfaceShear, InterfaceStrength, Provision, Ruled, Rules, Surface,
 };
-use crate::sections::across;
+use crate::sections::{across, jacket_edge_mm};
 use crate::study::ForceBound;
 
 /// The most used edge of wings and face of jackets of every line and storey.
@@ -86,26 +86,39 @@ impl At<'_> {
 /// concrete, width (m), lower and upper edge (m).
 type Parts = Vec<(f64, f64, f64, f64)>;
 
-/// Inner lever arm I/Q of the parts above an ordinate, m (elastic shear flow V·Q/I; uncracked, DERIVED).
-fn inner_arm_m(parts: &Parts, from: f64) -> f64 {
+/// What bending of the whole brings to the parts beyond an ordinate.
+struct Beyond {
+    /// Inner lever arm I/Q, m.
+    arm_m: f64,
+    /// From the ordinate to the resultant of their bending stress, I_x/Q less the ordinate's own
+    /// distance from the centroid, m.
+    resultant_m: f64,
+}
+
+/// Elastic shear flow V·Q/I and bending stress (uncracked, DERIVED) beyond an ordinate.
+fn beyond(parts: &Parts, from: f64) -> Beyond {
     let area = |part: &(f64, f64, f64, f64)| part.0 * part.1 * (part.3 - part.2);
     let whole: f64 = parts.iter().map(area).sum();
     let centroid = parts.iter().map(|part| area(part) * (part.2 + part.3) / 2.0).sum::<f64>() / whole;
-    let second: f64 = parts
-        .iter()
-        .map(|part| {
-            let (depth, arm) = (part.3 - part.2, (part.2 + part.3) / 2.0 - centroid);
-            area(part) * (depth * depth / 12.0 + arm * arm)
-        })
-        .sum();
-    let first: f64 = parts
-        .iter()
-        .map(|part| {
+    // Of what lies beyond an ordinate: first and second moments about the centroid of the whole.
+    let moments = |from: f64| {
+        let mut found = [0.0, 0.0];
+        for part in parts {
             let low = part.2.max(from);
-            if low < part.3 { part.0 * part.1 * (part.3 - low) * ((low + part.3) / 2.0 - centroid) } else { 0.0 }
-        })
-        .sum();
-    if first != 0.0 { (second / first).abs() } else { f64::INFINITY }
+            if low < part.3 {
+                let (depth, arm) = (part.3 - low, (low + part.3) / 2.0 - centroid);
+                let own = part.0 * part.1 * depth;
+                found[0] += own * arm;
+                found[1] += own * (depth * depth / 12.0 + arm * arm);
+            }
+        }
+        found
+    };
+    let [[_, second], [first, of_second]] = [f64::NEG_INFINITY, from].map(moments);
+    if first == 0.0 {
+        return Beyond { arm_m: f64::INFINITY, resultant_m: 0.0 };
+    }
+    Beyond { arm_m: (second / first).abs(), resultant_m: of_second / first - (from - centroid) }
 }
 
 /// The upright joint of a wing with its column: shear flow V/j over the clear height against the
@@ -120,20 +133,22 @@ fn wing(context: &Context<'_>, at: &At<'_>, wings: &Wings) -> Ruled<ConnectionRe
         rules.concrete_modulus_mpa(spec.concrete_mpa)? / rules.concrete_modulus_mpa(context.materials.concrete_mpa)?;
     let (lower, higher) = (wings.lower_mm / 1000.0, wings.higher_mm / 1000.0);
     // Mirrored so that the longer wing lies beyond the joint looked at.
-    let [beyond, other] = if higher >= lower { [higher, lower] } else { [lower, higher] };
+    let [longer, other] = if higher >= lower { [higher, lower] } else { [lower, higher] };
     let parts = vec![
         (1.0, width, -depth / 2.0, depth / 2.0),
-        (ratio, thickness, depth / 2.0, depth / 2.0 + beyond),
+        (ratio, thickness, depth / 2.0, depth / 2.0 + longer),
         (ratio, thickness, -depth / 2.0 - other, -depth / 2.0),
     ];
-    let arm = inner_arm_m(&parts, depth / 2.0);
+    let Beyond { arm_m: arm, resultant_m } = beyond(&parts, depth / 2.0);
     let height = model.clear_height_m(at.column, context.direction).max(0.0);
     let passed = force * height / arm;
     of.give(&[
-        (Symbol::Length, beyond),
+        (Symbol::Length, longer),
+        (Symbol::OtherWing, other),
+        (Symbol::ColumnDepth, depth),
+        (Symbol::ColumnWidth, width),
         (Symbol::Height, height),
         (Symbol::Thickness, spec.thickness_mm),
-        (Symbol::Width, width),
         (Symbol::Bar, spec.bar_mm),
         (Symbol::Spacing, spec.bar_spacing_mm),
         (Symbol::Layers, 2.0),
@@ -146,6 +161,8 @@ fn wing(context: &Context<'_>, at: &At<'_>, wings: &Wings) -> Ruled<ConnectionRe
         (Symbol::Shear, force),
         (Symbol::InnerArm, arm),
         (Symbol::ShearFlow, force / arm),
+        (Symbol::Resultant, resultant_m),
+        (Symbol::ShearBeyond, force * resultant_m / arm),
         (Symbol::Force, passed),
     ]);
     let Some(embedment) = spec.edge_embedment_mm else {
@@ -207,7 +224,7 @@ fn face(context: &Context<'_>, at: &At<'_>, jacket: &Jacket) -> Ruled<Connection
         (ratio, outer, half, half + thickness),
         (ratio, outer, -half - thickness, -half),
     ];
-    let arm = inner_arm_m(&parts, half);
+    let Beyond { arm_m: arm, resultant_m } = beyond(&parts, half);
     let height = model.clear_height_m(at.column, context.direction).max(0.0);
     let passed = force * height / arm;
     let hoop = Bar::round(jacket.hoop_mm);
@@ -216,9 +233,14 @@ fn face(context: &Context<'_>, at: &At<'_>, jacket: &Jacket) -> Ruled<Connection
         (Symbol::Height, height),
         (Symbol::Thickness, jacket.thickness_mm),
         (Symbol::Width, outer),
+        (Symbol::ColumnDepth, depth),
+        (Symbol::ColumnWidth, width),
         (Symbol::Bar, jacket.hoop_mm),
         (Symbol::Spacing, jacket.hoop_spacing_mm),
         (Symbol::Bars, legs),
+        (Symbol::UprightBar, jacket.bar_mm),
+        (Symbol::UprightBars, f64::from(jacket.bars)),
+        (Symbol::BarEdge, jacket_edge_mm(jacket)),
         (Symbol::Yield, jacket.steel_mpa),
         (Symbol::OldConcrete, context.materials.concrete_mpa),
         (Symbol::NewConcrete, jacket.concrete_mpa),
@@ -228,6 +250,8 @@ fn face(context: &Context<'_>, at: &At<'_>, jacket: &Jacket) -> Ruled<Connection
         (Symbol::Shear, force),
         (Symbol::InnerArm, arm),
         (Symbol::ShearFlow, force / arm),
+        (Symbol::Resultant, resultant_m),
+        (Symbol::ShearBeyond, force * resultant_m / arm),
         (Symbol::Force, passed),
     ]);
     let strength = rules.interface_shear(&InterfaceShear {
@@ -267,4 +291,24 @@ fn friction(
             (Symbol::Cap, strength.cap_kn),
             (Symbol::BarStress, strength.bar_stress_mpa),
         ]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Parabolic shear stress of a rectangle, found in any text on mechanics of materials:
+    /// beyond y₀ = η·d/2 acts 1/2 − 3·η/4 + η³/4 of the shear.
+    #[test]
+    fn a_rectangle_has_its_parabola_of_shear() {
+        let depth = 0.8;
+        for eta in [-0.5, 0.0, 0.25, 0.6, 0.9] {
+            let own = beyond(&vec![(1.0, 0.3, -depth / 2.0, 0.1), (1.0, 0.3, 0.1, depth / 2.0)], eta * depth / 2.0);
+            let part = own.resultant_m / own.arm_m;
+            let expected = 0.5 - 0.75 * eta + 0.25 * eta * eta * eta;
+            assert!((part - expected).abs() < 1e-12, "{eta}: {part}, {expected}");
+        }
+        let own = beyond(&vec![(1.0, 0.3, -depth / 2.0, depth / 2.0)], 0.0);
+        assert!((own.arm_m - 2.0 / 3.0 * depth).abs() < 1e-12, "{}", own.arm_m);
+    }
 }

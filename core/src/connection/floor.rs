@@ -1,6 +1,6 @@
 //! The old floor where it hands its force to a line, and the beams that collect it.
 
-use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, written};
+use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Stretch, Symbol, written};
 use crate::material::Bar;
 use crate::model::{Beam, Model};
 use crate::place::{Class, Place};
@@ -47,9 +47,9 @@ pub(super) fn along(rules: &dyn Rules, materials: &Materials, edge: &Edge) -> Ru
         ]))
 }
 
-/// Sides of a line that carry floor in a bay: none, one or two.
-pub(super) fn sides(model: &Model, direction: Direction, line: usize, bay: u32, storey: u32) -> f64 {
-    let Some(cells) = model.cells.get(storey as usize - 1) else { return 0.0 };
+/// Whether a bay of a line carries floor towards lower and towards higher ordinates.
+fn floors_beside(model: &Model, direction: Direction, line: usize, bay: u32, storey: u32) -> [bool; 2] {
+    let Some(cells) = model.cells.get(storey as usize - 1) else { return [false; 2] };
     let bay = bay as usize - 1;
     let has_floor = |strip: usize| {
         let (row, column) = match direction {
@@ -58,8 +58,12 @@ pub(super) fn sides(model: &Model, direction: Direction, line: usize, bay: u32, 
         };
         cells.get(row).and_then(|cells| cells.get(column)).copied().unwrap_or(false)
     };
-    let there = |strip: Option<usize>| if strip.is_some_and(has_floor) { 1.0 } else { 0.0 };
-    there(line.checked_sub(1)) + there(Some(line))
+    [line.checked_sub(1).is_some_and(has_floor), has_floor(line)]
+}
+
+/// Sides of a line that carry floor in a bay: none, one or two.
+pub(super) fn sides(model: &Model, direction: Direction, line: usize, bay: u32, storey: u32) -> f64 {
+    floors_beside(model, direction, line, bay, storey).map(f64::from).iter().sum()
 }
 
 /// A line that takes the force of a floor in some of its bays.
@@ -84,34 +88,51 @@ impl Taken<'_> {
         self.bays(model).map(part).sum()
     }
 
-    /// Largest force in the beams over the force handed over, with the bay it is in, if any beam has
-    /// to carry one: the floor hands over along all its length, the bays that take it do so evenly
-    /// along theirs (equilibrium).
-    fn collected(&self, model: &Model) -> Option<(f64, u32)> {
+    /// The bays of the line with what comes in and goes out in each, where any take it: the floor
+    /// hands over along all its length, the bays that take it do so evenly along theirs
+    /// (equilibrium).
+    fn stretches(&self, model: &Model, force_kn: f64) -> Vec<Stretch> {
         let floor = self.floor_m(model);
         let taking: f64 =
             self.bays(model).filter(|bay| (self.takes)(*bay)).map(|bay| model.bay_length_m(self.direction, bay)).sum();
         if floor <= 0.0 || taking <= 0.0 {
-            return None;
+            return Vec::new();
         }
-        let mut force = 0.0_f64;
-        let mut most: Option<(f64, u32)> = None;
-        for bay in self.bays(model) {
-            let length = model.bay_length_m(self.direction, bay);
-            let before = force;
-            force += sides(model, self.direction, self.line, bay, self.level) * length / floor;
-            if (self.takes)(bay) {
-                force -= length / taking;
-                continue;
+        let mut axial = 0.0;
+        let stretch = |bay: u32| {
+            let length_m = model.bay_length_m(self.direction, bay);
+            let floor_beside = floors_beside(model, self.direction, self.line, bay, self.level);
+            let takes = (self.takes)(bay);
+            let brought = floor_beside.map(f64::from).iter().sum::<f64>() * length_m / floor;
+            let taken = if takes { length_m / taking } else { 0.0 };
+            let before = axial;
+            axial += brought - taken;
+            Stretch {
+                bay,
+                length_m,
+                floor_beside,
+                takes,
+                brought_kn: force_kn * brought,
+                taken_kn: force_kn * taken,
+                axial_kn: [force_kn * before, force_kn * axial],
             }
-            let own = before.abs().max(force.abs());
-            // Rounding leaves a hair of force beyond the last bay.
-            if own > 1e-9 && most.is_none_or(|(largest, _)| own > largest) {
-                most = Some((own, bay));
-            }
-        }
-        most
+        };
+        self.bays(model).map(stretch).collect()
     }
+}
+
+/// Largest force in the beams over the force handed over, with the bay it is in, if any beam has to
+/// carry one.
+fn collected(stretches: &[Stretch], force_kn: f64) -> Option<(f64, u32)> {
+    let mut most: Option<(f64, u32)> = None;
+    for own in stretches.iter().filter(|own| !own.takes) {
+        let force = own.axial_kn.map(f64::abs).into_iter().fold(0.0, f64::max);
+        // Rounding leaves a hair of force beyond the last bay.
+        if force > 1e-9 * force_kn && most.is_none_or(|(largest, _)| force > largest) {
+            most = Some((force, own.bay));
+        }
+    }
+    most
 }
 
 /// What a line must pass at a level.
@@ -191,12 +212,13 @@ fn edge(context: &Context<'_>, taken: &Taken<'_>, force: &LineForce<'_>, length_
     let place = Place::Line { line: force.name.to_owned() };
     let mut of = context.blank(ConnectionKind::FloorEdge, place, force.name, taken.level, force.bays);
     of.bound = force.bound;
+    of.stretches = taken.stretches(context.model, force.force_kn);
     of.give(&[
         (Symbol::Thickness, thickness_mm),
         (Symbol::LineLength, length_m),
         (Symbol::OldConcrete, context.materials.concrete_mpa),
     ]);
-    of.act(&[(Symbol::Force, force.force_kn)]);
+    of.act(&[(Symbol::Force, force.force_kn), (Symbol::ShearFlow, force.force_kn / length_m)]);
     of.checks.push(along(
         context.rules,
         context.materials,
@@ -214,12 +236,13 @@ fn edge(context: &Context<'_>, taken: &Taken<'_>, force: &LineForce<'_>, length_
 /// The edge beam as collector, where any of it has to collect.
 fn collector(context: &Context<'_>, taken: &Taken<'_>, force: &LineForce<'_>) -> Ruled<Option<ConnectionResult>> {
     let model = context.model;
-    let Some((part, bay)) = taken.collected(model) else { return Ok(None) };
+    let stretches = taken.stretches(model, force.force_kn);
+    let Some((pull, bay)) = collected(&stretches, force.force_kn) else { return Ok(None) };
     let beam = model.beam_at(taken.direction, taken.line, bay, taken.level);
     let place = Place::Beam { line: force.name.to_owned(), bay, storey: taken.level };
     let mut of = context.blank(ConnectionKind::Collector, place, force.name, taken.level, [bay; 2]);
     of.bound = force.bound;
-    let pull = part * force.force_kn;
+    of.stretches = stretches;
     of.act(&[
         (Symbol::Force, force.force_kn),
         (Symbol::LineLength, taken.floor_m(model)),

@@ -4,12 +4,14 @@
 mod column;
 mod floor;
 mod footing;
+mod free_body;
 mod panel;
 mod propose;
 mod slab;
 mod symbol;
 
 pub use footing::{pressure_kpa, weight_to_add_kn};
+pub use free_body::{Acting, FreeBody, least_pressure_kpa};
 pub use propose::{NoSlab, Proposal, Required, TARGET, propose, used};
 pub(crate) use slab::{SlabContext, link_slab, slabs};
 pub use symbol::Symbol;
@@ -275,6 +277,25 @@ remarks! {
     OldFootingNear = "The size of the old footing is not given; the clearance is to the face of the old column.";
 }
 
+/// A bay of a line along which a floor hands over its force.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Stretch {
+    /// Bay, from 1.
+    pub bay: u32,
+    /// Length, m.
+    pub length_m: f64,
+    /// Whether there is floor towards lower and towards higher ordinates.
+    pub floor_beside: [bool; 2],
+    /// Whether it takes the force.
+    pub takes: bool,
+    /// What the floor brings along it, kN.
+    pub brought_kn: f64,
+    /// What a wall or an external frame takes out along it, kN.
+    pub taken_kn: f64,
+    /// Force along the line at its two ends, all brought before less all taken, kN.
+    pub axial_kn: [f64; 2],
+}
+
 /// A connection with its demand, strengths and working.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ConnectionResult {
@@ -296,6 +317,8 @@ pub struct ConnectionResult {
     pub given: Vec<Quantity>,
     /// What acts, and how it comes about.
     pub acting: Vec<Quantity>,
+    /// The line bay by bay, of collectors and edges of floors.
+    pub stretches: Vec<Stretch>,
     /// Strengths considered; none where they are withheld, the remarks say why.
     pub checks: Vec<Check>,
     /// The check that governs.
@@ -317,6 +340,7 @@ impl ConnectionResult {
             bound: ForceBound::ElasticSpectrum,
             given: Vec::new(),
             acting: Vec::new(),
+            stretches: Vec::new(),
             checks: Vec::new(),
             governing: None,
             remarks: Vec::new(),

@@ -93,6 +93,14 @@ symbols! {
     Height = "H", "clear height", Metres;
     ShearFlow = "q", "shear flow along the edge", KilonewtonsPerMetre;
     InnerArm = "j", "inner lever arm I/Q of the part beyond the joint", Metres;
+    Resultant = "x", "from the joint to the middle of the bending stress beyond it", Metres;
+    ShearBeyond = "V_x", "part of the shear beyond the joint, V·x/j", Kilonewtons;
+    UprightBar = "d_u", "diameter of the upright bars", Millimetres;
+    UprightBars = "n_u", "their number", Number;
+    BarEdge = "c_u", "from the outer face to their middle", Millimetres;
+    ColumnDepth = "h_c", "depth of the old column along the force", Metres;
+    ColumnWidth = "b_c", "width of the old column across it", Metres;
+    OtherWing = "L_2", "length of the wing on the other side", Metres;
     Width = "B", "width", Metres;
     LineLength = "L_f", "length of floor along the line", Metres;
     CollectorForce = "T_c", "largest force in the beams along the line, floor force in and wall or frame out", Kilonewtons;
