@@ -375,6 +375,7 @@ fn ground_motion(occupancy: Occupancy) -> GroundMotion {
         sxs_g: 0.5,
         sx1_g: 0.25,
         tl_s: 8.0,
+        by_ground: None,
         damping: 0.05,
         importance,
         objective,

@@ -55,15 +55,15 @@ figures! {
     StrengthToDemand: "Strength ÷ elastic demand",
         "How much of the earthquake force of a fully elastic building the weakest storey can take, in the weaker direction. Below one the building must survive by ductility.",
         "Storey strength at compatible drift over the storey shear of the elastic spectrum at the first period, nothing divided by a behaviour factor; the least of all storeys and both directions.",
-        "ASCE/SEI 41-17, 2.4.1.7 for the spectrum and 7.4.1.3 for its distribution over the height (from memory).";
+        "By the rule set: ASCE/SEI 41-17, 2.4.1.7 and 7.4.1.3, or EN 1998-1, 3.2.2.2 and 4.3.3.2.3, for the spectrum and its distribution over the height (from memory).";
     WeakestStorey: "Weakest storey",
         "The storey that sets strength ÷ elastic demand, and how the members that carry most of it give way.",
         "For each column the least of bending, shear, bar laps and joints governs; for each wall the least of shear, bending, perimeter bars and rocking of the footing.",
-        "ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls (from memory).";
+        "By the rule set: ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls, or EN 1998-3, A.3.3 (from memory).";
     Period: "Period",
         "Time of one swing of the governing mode along x and along y. A stiffer building swings faster and may be pushed harder.",
         "Eigenvalues of the assembled frame lines and floors with cracked stiffness.",
-        "Effective stiffness: ASCE/SEI 41-17, Table 10-5 (from memory).";
+        "Effective stiffness by the rule set: ASCE/SEI 41-17, Table 10-5, or EN 1998-1, 4.3.1(7) (from memory).";
     AddedWeight: "Added weight",
         "New concrete less what is taken out, and the same as a share of the seismic weight. It is pushed by the earthquake too, and something must carry it down.",
         "Volumes times 25 kN/m³ for concrete and 18 kN/m³ for masonry.",
@@ -107,11 +107,11 @@ figures! {
     Eccentricity: "Eccentricity",
         "How far the centre of stiffness lies from the centre of mass, across the direction. The floors turn about it, and the far side moves more.",
         "Largest of all floors; centres from the assembled stiffness and the weights of the floors.",
-        "Definition as in ASCE 7-16, 12.8.4.1 (from memory).";
+        "Definition as in ASCE 7-16, 12.8.4.1, and EN 1998-1, 4.2.3.2 (from memory).";
     WorstSlab: "Connecting slab",
         "Demand over design strength of the most utilised connecting slab, and where it is. Above one, old and new do not act together.",
         "The slab's force is bounded by the elastic spectrum and by what the added frame can take; its strength is the lesser of shear friction at the old beam and shear of the strip.",
-        "ACI 318-19, 22.9.4 and 18.12.9.";
+        "By the rule set: ACI 318-19, 22.9.4 and 18.12.9, or EN 1992-1-1, 6.2.5 and 6.2.3.";
     WatchFor: "Watch for",
         "What the engine found that a number does not show, the gravest first.",
         "Rules on the results: brittle failure, weak storeys, eccentricity, short anchorage, uplift and limits of the formulas.",
@@ -119,7 +119,7 @@ figures! {
     FloorForce: "Floor force",
         "Lateral force on a floor under the elastic spectrum, with that on the added frames.",
         "Weight times height to a power between one (periods up to 0.5 s) and two (from 2.5 s), scaled to the elastic base shear.",
-        "ASCE/SEI 41-17, 7.4.1.3 (from memory).";
+        "By the rule set: ASCE/SEI 41-17, 7.4.1.3, or EN 1998-1, 4.3.3.2.3 with the power one (from memory).";
     StoreyShear: "Storey shear",
         "What a storey has to pass on to the one below: all floor forces above it.",
         "Sum of the floor forces from the roof down.",
@@ -127,7 +127,7 @@ figures! {
     Shares: "Shares",
         "Who carries the storey shear: members as built, members strengthened by jackets or wing walls, and new walls and frames. A negative share pushes the other way.",
         "Shears of the frame lines in the solved model, without accidental eccentricity, over the storey shear.",
-        "Stiffness, not strength, decides; effective stiffness by ASCE/SEI 41-17, Table 10-5 (from memory).";
+        "Stiffness, not strength, decides; effective stiffness by the rule set, ASCE/SEI 41-17, Table 10-5, or EN 1998-1, 4.3.1(7) (from memory).";
     Drift: "Storey drift",
         "How far a floor moves past the one below at the centre of mass, and over the storey height. Everything in the storey has to follow.",
         "Elastic displacement under the unreduced spectrum, equal-displacement rule.",
@@ -139,11 +139,11 @@ figures! {
     ShearFriction: "Shear friction φVₙ",
         "Design strength of the joint between the slab and the existing beam: bars across it clamp two rough faces together.",
         "φ μ Avf fs with the bars' stress limited by their anchorage, less tension across the joint; never above the bound on the interface with the weaker concrete. Where anchorage limits the bars, shear cannot even out along the joint: what it carries is this divided by the ratio of peak to mean shear. A face counts as roughened with hollows of about 6 mm.",
-        "ACI 318-19, 22.9.4.2 and Table 22.9.4.4.";
+        "By the rule set: ACI 318-19, 22.9.4.2 and Table 22.9.4.4, or EN 1992-1-1, 6.2.5 with its material factors inside.";
     StripShear: "Strip in shear φVₙ",
         "Design strength of the slab itself, working in shear in its own plane like a deep beam lying flat.",
         "φ Acv (0.17 √f′c + ρ fy), never above 0.66 √f′c Acv before φ, with f′c in MPa.",
-        "ACI 318-19, 18.12.9; φ by 21.2.4.";
+        "By the rule set: ACI 318-19, 18.12.9 with φ by 21.2.4, or the truss of EN 1992-1-1, 6.2.3 at 45° (from memory).";
     Utilisation: "Utilisation",
         "Demand over the lesser design strength, which is underlined. Above one the slab gives way before the frame is used.",
         "Slab demand ÷ the underlined strength.",
@@ -155,19 +155,19 @@ figures! {
     DemandBound: "Demand set by",
         "What limits the force the slab is checked for: the shaking, or the most the added frame can take before it bends or its footings lift.",
         "The least of the three bounds.",
-        "Capacity of the added frame with bars at 1.25 fy; ASCE/SEI 41-17, 7.5.1 on force-controlled actions (from memory).";
+        "Capacity of the added frame with bars at 1.25 fy; ASCE/SEI 41-17, 7.5.1 on force-controlled actions, EN 1998-1, 4.4.2.5 on overstrength (from memory).";
     LineShear: "Shear of each line",
         "Storey shear each frame line carries, and what it may carry once the mass is moved by five per cent of the plan to the worse side.",
         "Solved model with rigid floors, turned by the accidental eccentricity both ways.",
-        "ASCE 7-16, 12.8.4.2 (from memory).";
+        "ASCE 7-16, 12.8.4.2, and EN 1998-1, 4.3.2 (from memory).";
     SeismicWeight: "Seismic weight",
         "What the ground shakes: the weight that moves with each floor. Half a storey's columns and walls go to the floor above and half to the one below.",
         "Slabs, beams, columns, walls and finishes, and the part of the live load that is likely to be there; external frames are counted apart.",
-        "ASCE/SEI 7-16, 12.7.2 (from memory); unit weights common practice, no source.";
+        "ASCE/SEI 7-16, 12.7.2, and EN 1998-1, 3.2.4 (from memory); unit weights common practice, no source.";
     StoreyStiffness: "Storey stiffness",
         "Storey shear over storey drift under the elastic forces. It depends on how the forces spread over the height, and where a wall pushes back it can be negative.",
         "From the whole frame with cracked stiffness, joint rotations and turning included; not a property of the storey alone.",
-        "Elastic analysis; cracked stiffness by ASCE/SEI 41-17, Table 10-5 (from memory).";
+        "Elastic analysis; cracked stiffness by the rule set, ASCE/SEI 41-17, Table 10-5, or EN 1998-1, 4.3.1(7) (from memory).";
     Twist: "How the floor moves",
         "The floor as a rigid plate under the elastic forces of one direction. Where centre of mass and centre of stiffness lie apart it turns, and the lines on one side move further and carry more.",
         "Displacement and rotation of the floor from the assembled frame lines, without accidental eccentricity; beside each line its shear in this storey and what it was in the building as it stands.",
@@ -175,15 +175,15 @@ figures! {
     CapacityToDemand: "Capacity ÷ demand",
         "How many times as strong the ground motion may be before the first limit is reached. One or more means that no column, wall or slab passes what the objective accepts; it does not mean that the building stays undamaged.",
         "The building is pushed over until something limits it; the ground motion is scaled until the displacement it asks for is the displacement there. The least over force patterns and senses, and on the Options sheet over both directions.",
-        "ASCE/SEI 41-17, 7.4.3.3 for the displacement and Tables 10-8, 10-9 and 10-19 for the limits of members (from memory).";
+        "By the rule set: ASCE/SEI 41-17, 7.4.3.3 and Tables 10-8, 10-9 and 10-19, or EN 1998-1, Annex B and EN 1998-3, A.3, for the displacement and the limits of members (from memory).";
     CapacityCurve: "Capacity curve",
         "Base shear against roof displacement while the building is pushed sideways by growing forces. Where it bends members yield; where it falls they lose strength.",
         "Member by member, from event to event, with second-order effects; the pattern of the forces and the sense of the push are those that give the lowest ratio.",
-        "ASCE/SEI 41-17, 7.4.3.2 (from memory).";
+        "By the rule set: ASCE/SEI 41-17, 7.4.3.2, or EN 1998-1, 4.3.3.4.2 (from memory).";
     PerformancePoint: "Performance point",
         "The roof displacement the ground motion asks of this option, in rust. It depends on the option: a stiffer building is asked for less.",
         "Coefficients for the shape, for short periods and for loss of stiffness times the elastic displacement at the effective period, repeated until the idealised curve (thin) belongs to its own answer.",
-        "ASCE/SEI 41-17, 7.4.3.3.2 (from memory).";
+        "By the rule set: ASCE/SEI 41-17, 7.4.3.3.2, or EN 1998-1, Annex B (from memory).";
     FirstLimit: "First limit",
         "What is reached first along the curve: a member's accepted deformation, loss of gravity support, a fall of the base shear by a fifth, or the end of the curve. The limits after it show what would count if it were cured.",
         "Deformation of every member followed along the curve; members of one storey that fail alike count once.",
@@ -207,7 +207,7 @@ figures! {
     MemberFailure: "How it fails",
         "What gives first in a column or wall when its storey is pushed sideways, at what shear, and up to which storey drift it keeps that strength.",
         "For each member the least of bending, shear, bar laps, beams and joints, or for walls of shear, bending, rocking and perimeter bars, in the weaker sense; beside it what it would carry if everything stayed elastic.",
-        "ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls (from memory).";
+        "By the rule set: ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls, or EN 1998-3, A.3.3 (from memory).";
     MeasureGain: "Measures that fit",
         "What the storey's strength would become with the measure added to the option looked at, and once it is computed capacity ÷ demand. Nothing is added until it is chosen.",
         "The whole evaluation with the measure at the sizes usually tried first; a measure the project would refuse carries the reason.",

@@ -1,9 +1,11 @@
 //! Ground motion and lateral forces: the questions a rule set answers.
 
+pub use crate::project::{GroundType, SpectrumShape};
+
 /// Elastic spectrum of the site, whatever form it is given in.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Hazard {
-    /// Two ordinates, 5 % damped, with site effects (American).
+    /// Two ordinates, 5 % damped, with site effects.
     TwoOrdinates {
         /// At short periods, g (S_XS or S_DS).
         short_g: f64,
@@ -14,7 +16,7 @@ pub enum Hazard {
         /// Long-period transition, s.
         long_period_s: f64,
     },
-    /// Ground acceleration and ground type (European).
+    /// Ground acceleration and ground type.
     GroundAcceleration {
         /// On rock, g (a_gR).
         rock_g: f64,
@@ -26,30 +28,6 @@ pub enum Hazard {
     /// Pairs of period (s) and acceleration (g) by increasing period; straight between them and
     /// flat outside. Damping is in the figures.
     Table(Vec<[f64; 2]>),
-}
-
-/// Ground type.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum GroundType {
-    /// Rock.
-    A,
-    /// Very dense sand, gravel or very stiff clay.
-    B,
-    /// Dense or medium-dense sand, gravel or stiff clay.
-    C,
-    /// Loose to medium soil.
-    D,
-    /// Shallow alluvium over stiff ground.
-    E,
-}
-
-/// Shape of the European spectrum.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SpectrumShape {
-    /// Strong, distant earthquakes.
-    Type1,
-    /// Surface-wave magnitude up to 5.5.
-    Type2,
 }
 
 /// Spectrum with what acts on it.

@@ -361,3 +361,27 @@ fn torsion_mass_and_drift() {
     assert_near("low", limit(4, ImportanceClass::Ordinary, true), 0.025, 1e-12);
     assert_near("hospital", limit(3, ImportanceClass::Essential, false), 0.010, 1e-12);
 }
+
+/// Both sets read either form of the ground motion: the same plateau and branches beyond it, whatever it is given by
+/// (DERIVED: 2.5·a_g·S to T_C, then T_C/T, then T_C·T_D/T²; EN 1998-1 Table 3.2, ground C: S 1.15, T_C 0.6, T_D 2.0).
+#[test]
+fn either_form_of_the_ground_motion() {
+    let motion = |hazard| GroundMotion { hazard, damping: 0.05, importance: 1.2 };
+    let by_ground =
+        motion(Hazard::GroundAcceleration { rock_g: 0.25, ground: GroundType::C, shape: SpectrumShape::Type1 });
+    let plateau = 1.2 * 2.5 * 1.15 * 0.25;
+    let by_two = motion(Hazard::TwoOrdinates {
+        short_g: 0.718_75,
+        one_second_g: 0.6 * 0.718_75,
+        rock_one_second_g: 0.0,
+        long_period_s: 2.0,
+    });
+    for set in rules::all() {
+        let at = |motion: &GroundMotion, period| set.spectral_acceleration_g(motion, period).expect("answered");
+        for (period, part) in [(0.3, 1.0), (0.6, 1.0), (1.0, 0.6), (1.5, 0.4), (3.0, 0.6 * 2.0 / 9.0)] {
+            assert_near(set.title(), at(&by_ground, period), part * plateau, 1e-9);
+            assert_near(set.title(), at(&by_two, period), part * plateau, 1e-9);
+        }
+        assert_near("at rest", at(&by_two, 0.0), 0.4 * plateau, 1e-9);
+    }
+}

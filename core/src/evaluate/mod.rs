@@ -174,15 +174,17 @@ fn rule_set(project: &Project) -> &'static dyn Rules {
 /// The project's ground motion as rule sets take it.
 fn ground_motion(project: &Project) -> hazard::GroundMotion {
     let motion = &project.ground_motion;
-    let hazard = if motion.table.is_empty() {
-        hazard::Hazard::TwoOrdinates {
+    let hazard = match &motion.by_ground {
+        _ if !motion.table.is_empty() => {
+            hazard::Hazard::Table(motion.table.iter().map(|point| [point.period_s, point.acceleration_g]).collect())
+        }
+        Some(own) => hazard::Hazard::GroundAcceleration { rock_g: own.rock_g, ground: own.ground, shape: own.shape },
+        None => hazard::Hazard::TwoOrdinates {
             short_g: motion.sxs_g,
             one_second_g: motion.sx1_g,
             rock_one_second_g: 0.0,
             long_period_s: motion.tl_s,
-        }
-    } else {
-        hazard::Hazard::Table(motion.table.iter().map(|point| [point.period_s, point.acceleration_g]).collect())
+        },
     };
     hazard::GroundMotion { hazard, damping: motion.damping, importance: motion.importance }
 }
@@ -191,12 +193,19 @@ fn ground_motion(project: &Project) -> hazard::GroundMotion {
 fn spectrum_in_words(project: &Project) -> String {
     let motion = &project.ground_motion;
     let objective = motion.objective.label();
-    if motion.table.is_empty() {
-        let importance =
-            if motion.importance == 1.0 { String::new() } else { format!(", importance factor {}", motion.importance) };
-        format!("Plateau {} g, {} g at one second{importance}; {objective}", motion.sxs_g, motion.sx1_g)
-    } else {
-        format!("Spectrum as pasted, {} points; {objective}", motion.table.len())
+    if !motion.table.is_empty() {
+        return format!("Spectrum as pasted, {} points; {objective}", motion.table.len());
+    }
+    let importance =
+        if motion.importance == 1.0 { String::new() } else { format!(", importance factor {}", motion.importance) };
+    match &motion.by_ground {
+        Some(own) => format!(
+            "{} g on rock, ground type {}, spectrum {}{importance}; {objective}",
+            own.rock_g,
+            own.ground.label(),
+            own.shape.label()
+        ),
+        None => format!("Plateau {} g, {} g at one second{importance}; {objective}", motion.sxs_g, motion.sx1_g),
     }
 }
 

@@ -361,6 +361,44 @@ choice! {
     }
 }
 
+choice! {
+    /// Ground type (EN 1998-1 Table 3.1).
+    pub enum GroundType {
+        /// Rock.
+        A = "a", "A, rock";
+        /// Very dense sand, gravel or very stiff clay.
+        B = "b", "B, very dense or very stiff";
+        /// Dense or medium-dense sand, gravel or stiff clay.
+        C = "c", "C, dense or stiff";
+        /// Loose to medium soil.
+        D = "d", "D, loose to medium";
+        /// Shallow alluvium over stiff ground.
+        E = "e", "E, alluvium over stiff ground";
+    }
+}
+
+choice! {
+    /// Shape of the spectrum over ground types (EN 1998-1 3.2.2.2).
+    pub enum SpectrumShape {
+        /// Strong, distant earthquakes.
+        Type1 = "type_1", "type 1, strong earthquakes";
+        /// Surface-wave magnitude up to 5.5.
+        Type2 = "type_2", "type 2, magnitude up to 5.5";
+    }
+}
+
+record! {
+    /// Shaking given by ground acceleration and ground type (EN 1998-1 3.2.2.2).
+    pub struct GroundAcceleration {
+        /// Reference peak acceleration on rock, g.
+        rock_g: f64 = Spec::number("Acceleration on rock a_gR", Gravity, 0.02, 1.5, 0.02).or("0.2").slider();
+        /// Ground type.
+        ground: GroundType = Spec::of("Ground type").or("\"c\"");
+        /// Shape of the spectrum.
+        shape: SpectrumShape = Spec::of("Spectrum").or("\"type_1\"");
+    }
+}
+
 record! {
     /// The shaking the building must survive, 5 % damped and for the chosen hazard and site.
     pub struct GroundMotion {
@@ -372,13 +410,15 @@ record! {
         sx1_g: f64 = Spec::number("One-second S_X1", Gravity, 0.02, 3.0, 0.05).slider();
         /// Long-period transition, s.
         tl_s: f64 = Spec::number("Long-period transition", Seconds, 1.0, 16.0, 1.0).or("8");
+        /// Ground acceleration and ground type, used instead of the two ordinates.
+        by_ground: Option<GroundAcceleration> = Spec::of("Ground acceleration and type instead");
         /// Damping ratio.
         damping: f64 = Spec::number("Damping", Share, 0.01, 0.3, 0.01).or("0.05");
         /// Importance factor on the spectrum.
         importance: f64 = Spec::number("Importance factor", Number, 0.5, 2.0, 0.05).or("1");
         /// How well the building must come through.
         objective: Objective = Spec::of("Objective").or("\"life_safety\"");
-        /// A spectrum of (period, acceleration) used instead of the one above.
+        /// A spectrum of (period, acceleration) used instead of all above.
         table: Vec<SpectrumPoint> = Spec::list("Spectrum table", 0, 400).or("[]");
     }
 }

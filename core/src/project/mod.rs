@@ -13,8 +13,8 @@ mod works;
 
 pub use building::{
     Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Corridors, Direction, Footing, GridLine,
-    GroundMotion, Hooks, Knowledge, MAX_LINES, MAX_STOREYS, Masonry, Materials, Objective, Occupancy, Opening, Rooms,
-    Storey, Wall,
+    GroundAcceleration, GroundMotion, GroundType, Hooks, Knowledge, MAX_LINES, MAX_STOREYS, Masonry, Materials,
+    Objective, Occupancy, Opening, Rooms, SpectrumShape, Storey, Wall,
 };
 pub use combine::combination_problem;
 pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, SpectrumPoint, Wire};
@@ -45,9 +45,9 @@ choice! {
     /// The rule set results are computed with.
     pub enum RuleSet {
         /// ASCE 7, ASCE 41 and ACI 318.
-        American = "american", "American";
+        American = "american", "American: ASCE 41, ACI 318";
         /// EN 1998 and EN 1992.
-        European = "european", "European";
+        European = "european", "European: EN 1998, EN 1992";
     }
 }
 

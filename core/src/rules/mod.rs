@@ -25,7 +25,9 @@ pub use member::{
 pub use note::{Note, Notes};
 pub use source::{ClauseConstant, Mark};
 
-use crate::hazard::{DriftLimit, GroundMotion, LateralDesign, LateralForces, MassShare, PDelta, PDeltaEffect};
+use crate::hazard::{
+    DriftLimit, GroundMotion, GroundType, LateralDesign, LateralForces, MassShare, PDelta, PDeltaEffect, SpectrumShape,
+};
 use crate::material::ConcreteLaw;
 use crate::performance::{Demand, Pushed, Scale};
 use crate::project::Knowledge;
@@ -206,6 +208,12 @@ pub fn american() -> &'static dyn Rules {
 /// The second set.
 pub fn european() -> &'static dyn Rules {
     SETS[1]
+}
+
+/// Plateau, ordinate at one second (g) and start of the last branch (s) of the spectrum of a ground type, for sets that
+/// have no ground types of their own.
+fn spectrum_by_ground(rock_g: f64, ground: GroundType, shape: SpectrumShape) -> [f64; 3] {
+    european::two_ordinates(rock_g, ground, shape)
 }
 
 /// The constants a set relies on. Not asked of the set itself: the page, which knows sets by

@@ -41,11 +41,24 @@ clause_constants! { CONSTANTS;
     DRIFT_LIMIT: [[f64; 3]; 2] = [[0.025, 0.02, 0.015], [0.02, 0.015, 0.01]], Memory, "ASCE 7-16 Table 12.12-1";
 }
 
+/// S_XS, S_X1 (g) and T_L (s); a spectrum by ground type is read as its plateau and the branches beyond it. `None` for a
+/// table.
+fn ordinates(hazard: &Hazard) -> Option<[f64; 3]> {
+    match *hazard {
+        Hazard::TwoOrdinates { short_g, one_second_g, long_period_s, .. } => {
+            Some([short_g, one_second_g, long_period_s])
+        }
+        Hazard::GroundAcceleration { rock_g, ground, shape } => {
+            Some(super::super::spectrum_by_ground(rock_g, ground, shape))
+        }
+        Hazard::Table(_) => None,
+    }
+}
+
 /// The general spectrum with damping: S_XS·[(5/B₁ − 2)·T/T_S + 0.4] up to T₀ = 0.2·T_S, S_XS/B₁
-/// up to T_S = S_X1/S_XS, S_X1/(B₁·T) up to T_L, S_X1·T_L/(B₁·T²) beyond. `None` for a hazard
-/// given as ground acceleration.
+/// up to T_S = S_X1/S_XS, S_X1/(B₁·T) up to T_L, S_X1·T_L/(B₁·T²) beyond. `None` for an empty table.
 pub(super) fn spectral_acceleration_g(motion: &GroundMotion, period_s: f64) -> Option<f64> {
-    let Hazard::TwoOrdinates { short_g, one_second_g, long_period_s, .. } = motion.hazard else {
+    let Some([short_g, one_second_g, long_period_s]) = ordinates(&motion.hazard) else {
         return motion.tabulated_g(period_s);
     };
     let damping = (DAMPING - ln(5.0)) / (DAMPING - ln((100.0 * motion.damping).clamp(0.1, 100.0)));
@@ -93,11 +106,12 @@ fn longest_over_formula(one_second_g: f64) -> f64 {
     factor
 }
 
-/// Equivalent lateral force procedure (ASCE 7-16 12.8). `None` unless the hazard is given as two
-/// ordinates, or when there is no weight or height.
+/// Equivalent lateral force procedure (ASCE 7-16 12.8). `None` for a table, or when there is no weight or height.
 pub(super) fn lateral_forces(design: &LateralDesign) -> Option<LateralForces> {
-    let Hazard::TwoOrdinates { short_g, one_second_g, rock_one_second_g, long_period_s } = design.motion.hazard else {
-        return None;
+    let [short_g, one_second_g, long_period_s] = ordinates(&design.motion.hazard)?;
+    let rock_one_second_g = match design.motion.hazard {
+        Hazard::TwoOrdinates { rock_one_second_g, .. } => rock_one_second_g,
+        _ => 0.0,
     };
     let height = design.heights_m.last().copied()?;
     let [factor, exponent] = match design.system {

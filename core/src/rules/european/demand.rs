@@ -64,6 +64,13 @@ fn anchored(hazard: &Hazard) -> Option<(f64, [f64; 4])> {
     }
 }
 
+/// Plateau, ordinate at one second (g) and start of the last branch (s) of a spectrum by ground type.
+pub(in super::super) fn two_ordinates(rock_g: f64, ground: GroundType, kind: SpectrumShape) -> [f64; 3] {
+    let [soil, _, corner, last] = shape(ground, kind);
+    let plateau_g = PLATEAU[0] * soil * rock_g;
+    [plateau_g, plateau_g * corner, last]
+}
+
 /// S_e(T), g; from a table as it is. `None` where there is no spectrum.
 pub(super) fn spectral_acceleration_g(motion: &GroundMotion, period_s: f64) -> Option<f64> {
     let Some((acceleration_g, table)) = anchored(&motion.hazard) else { return motion.tabulated_g(period_s) };

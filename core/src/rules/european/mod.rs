@@ -7,6 +7,8 @@ mod demand;
 mod members;
 mod walls;
 
+pub(super) use demand::two_ordinates;
+
 use super::member::{
     BeamHinge, BeamShear, BeamShearStrength, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
     EffectiveStiffness, ExpectedFactors, JacketFactors, JointShear, JointStrength, MasonryPanel, MasonryStrut,
