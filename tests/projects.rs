@@ -6,7 +6,7 @@
 
 use crate::dice::Dice;
 use serde_json::{Value, json};
-use sisterframe_core::project::{Building, Direction, Measure, Project};
+use sisterframe_core::project::{Building, Direction, Measure, Project, RuleSet};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
@@ -23,9 +23,23 @@ pub fn project(seed: u64) -> Project {
     }
     furnish(&mut dice, &mut file);
     scheme_up(&mut dice, &mut file);
+    by_rules(&mut dice, &mut file);
     match Project::from_value(&file) {
         Ok(project) => project,
         Err(problem) => unreachable!("every part was accepted: {problem}"),
+    }
+}
+
+/// A rule set, and for some a ground motion by ground acceleration and type. Drawn last, so that the buildings stay
+/// what they are.
+fn by_rules(dice: &mut Dice, file: &mut Value) {
+    file["rules"] = json!(one_of(dice, &["american", "american", "european"]));
+    if dice.happens(0.2) {
+        file["ground_motion"]["by_ground"] = json!({
+            "rock_g": on_grid(dice, 0.06, 0.6, 0.02),
+            "ground": one_of(dice, &["a", "b", "c", "d", "e"]),
+            "shape": one_of(dice, &["type_1", "type_2"]),
+        });
     }
 }
 
@@ -477,6 +491,8 @@ impl Coverage {
         note("walls without footings", building.walls.iter().any(|wall| wall.footing.is_none()));
         note("full-height masonry", building.masonry.iter().any(|it| it.sill_mm.is_none()));
         note("sills", building.masonry.iter().any(|it| it.sill_mm.is_some()));
+        note("second rule set", project.rules != RuleSet::USUAL);
+        note("ground acceleration and type", project.ground_motion.by_ground.is_some());
         note("pasted spectra", !project.ground_motion.table.is_empty());
         let measures = || project.schemes.iter().flat_map(|scheme| &scheme.measures);
         note("jackets", measures().any(|it| matches!(it, Measure::Jacket(_))));

@@ -197,6 +197,8 @@ pub struct JointCheck {
     pub factor: f64,
     /// Peak shear over mean.
     pub peak: f64,
+    /// Factor on the force and on the pull.
+    pub overstrength: f64,
     /// Design strength φ·V_n, kN.
     pub design_kn: f64,
     /// Force against it, peak and overstrength included, kN.
@@ -390,6 +392,7 @@ impl LinkSlab {
             strength,
             factor,
             peak,
+            overstrength,
             design_kn,
             demand_kn,
             utilisation: ratio(demand_kn, design_kn),

@@ -81,11 +81,12 @@ fn a_connecting_slab_is_in_balance() {
         assert_eq!(of(Symbol::Force), expected, "{which}");
         let joint = connection.check(Part::OldJoint).unwrap_or_else(|| panic!("{which}: no joint"));
         let term = |symbol| joint.term(symbol).unwrap_or_else(|| panic!("{which}: no {symbol:?}"));
-        assert_near(which, "pull", term(Symbol::NetTension), of(Symbol::DirectTension) + of(Symbol::Chord));
+        let over = joint.term(Symbol::Overstrength).unwrap_or(1.0);
+        assert_near(which, "pull", term(Symbol::NetTension), over * (of(Symbol::DirectTension) + of(Symbol::Chord)));
         assert_near(which, "clamping", term(Symbol::Clamping), of(Symbol::Steel) * term(Symbol::BarStress) / 1e3);
         let friction = term(Symbol::Friction) * (term(Symbol::Clamping) - term(Symbol::NetTension)).max(0.0);
         assert_near(which, "friction", joint.strength, friction.min(term(Symbol::Cap)));
-        assert_near(which, "demand", joint.demand, of(Symbol::Force) * term(Symbol::Peak));
+        assert_near(which, "demand", joint.demand, over * of(Symbol::Force) * term(Symbol::Peak));
     });
 }
 

@@ -275,6 +275,10 @@ fn working(html: &mut Html, check: &Check, governs: bool, system: System) {
     html.leaf("strong", &[NONE], &show(check.design, unit, system));
     html.raw("</span><br>");
     html.words(&format!("Asked for {}", show(check.demand, unit, system)));
+    if check.term(Symbol::Overstrength).is_some() {
+        html.words(", the force times the overstrength ");
+        sign(html, Symbol::Overstrength.sign());
+    }
     if check.term(Symbol::Peak).is_some_and(|peak| peak > 1.0) {
         html.words(", the force times the peak ");
         sign(html, Symbol::Peak.sign());

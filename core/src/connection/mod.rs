@@ -212,6 +212,11 @@ impl Check {
         self
     }
 
+    /// Tells the overstrength inside the demand, where there is any.
+    fn overstrong(self, factor: f64) -> Self {
+        if factor == 1.0 { self } else { self.with(&[(Symbol::Overstrength, factor)]) }
+    }
+
     const fn capped(mut self, capped: bool) -> Self {
         self.capped = capped;
         self

@@ -369,7 +369,8 @@ fn connection(
             (Symbol::ConcreteShear, strip.strength.concrete_kn),
             (Symbol::SteelShear, strip.strength.steel_kn),
             (Symbol::Cap, strip.strength.cap_kn),
-        ]),
+        ])
+        .overstrong(found.existing.overstrength),
     );
     let grown = rules.bar_anchorage(&BarAnchorage {
         bar: asked.across.bar,
@@ -415,7 +416,8 @@ pub(super) fn interface(rules: &dyn Rules, part: Part, joint: &JointCheck) -> Ru
             (Symbol::Clamping, strength.clamping_kn),
             (Symbol::NetTension, joint.net_tension_kn),
             (Symbol::Cap, strength.cap_kn),
-        ]))
+        ])
+        .overstrong(joint.overstrength))
 }
 
 /// What pulls on the bonded bars without pressure beside them: half of the direct pull and the
@@ -456,13 +458,17 @@ pub(super) fn pulled(
         factors.breakout,
         written(rules, Provision::Breakout)?,
     );
-    Ok(Some(check.with(&[
-        (Symbol::Factor, factors.breakout),
-        (Symbol::Bars, found.bars),
-        (Symbol::BreakoutOfBar, of_bar),
-        (Symbol::DirectTension, asked.tension_kn),
-        (Symbol::Chord, found.existing.chord_kn),
-    ])))
+    Ok(Some(
+        check
+            .with(&[
+                (Symbol::Factor, factors.breakout),
+                (Symbol::Bars, found.bars),
+                (Symbol::BreakoutOfBar, of_bar),
+                (Symbol::DirectTension, asked.tension_kn),
+                (Symbol::Chord, found.existing.chord_kn),
+            ])
+            .overstrong(factors.demand),
+    ))
 }
 
 /// The old slab where it hands the force to the edge beam over the frame's bays.

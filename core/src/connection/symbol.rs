@@ -80,6 +80,7 @@ symbols! {
     ConcreteShear = "V_c", "part of the concrete", Kilonewtons;
     SteelShear = "V_s", "part of the steel", Kilonewtons;
     Factor = "φ", "strength reduction", Number;
+    Overstrength = "γ_d", "overstrength on the force of a connection that must not give way", Number;
     Peak = "p", "largest over mean shear along the joint", Number;
     BreakoutOfBar = "N_cb", "pull at which concrete breaks out round one bar of the row", Kilonewtons;
     Pull = "T_b", "pull on the bars of the tensioned half", Kilonewtons;
