@@ -147,6 +147,7 @@ impl App {
             floor: Memo::new(move |_| selection.get().floor).into(),
             line: Memo::new(move |_| selection.get().line).into(),
             spot: Memo::new(move |_| selection.get().spot).into(),
+            joint: Memo::new(move |_| selection.get().joint).into(),
             system: self.system.into(),
             refused: Memo::new(move |_| self.document.with(|document| document.drafts().len())).into(),
             choose: Callback::new(move |choice| self.choose(choice)),

@@ -31,6 +31,9 @@ pub struct View {
     pub line: Signal<(Direction, usize)>,
     /// The column, bay, line or storey pointed at; always one the building has.
     pub spot: Signal<Option<Spot>>,
+    /// The connection opened, by its place among the options and among theirs; the study may not
+    /// have it.
+    pub joint: Signal<Option<(usize, usize)>>,
     /// Units numbers are shown in.
     pub system: Signal<System>,
     /// Entries on the bench that are not accepted; results are of the last accepted values.

@@ -110,3 +110,39 @@ fn fingers_have_room_and_nothing_overlaps_at_any_size() {
         page.assert_readable(&format!("a bay pointed at, {}", view.name()));
     }
 }
+
+#[test]
+fn every_kind_of_connection_leads_to_its_place_on_the_building_and_back() {
+    let page = Page::open(View::DESK);
+    page.turn_to("Connections");
+    for kind in [
+        "Connecting slab",
+        "Bars round the infill",
+        "Edge of wing walls",
+        "Face of jackets",
+        "Collector beam",
+        "Edge of the old floor",
+        "Footing",
+    ] {
+        page.find("button", "All schemes").click();
+        if let Some(whole) = page.all("button").iter().find(|own| own.name().starts_with("Show all")) {
+            whole.click();
+        }
+        page.until("it is listed", |page| page.all("button").iter().any(|own| own.name().contains(kind)));
+        let rows = page.all("button");
+        rows.iter().find(|own| own.name().contains(kind)).into_iter().for_each(Part::click);
+        let title = || {
+            let title = page.script("return document.querySelector('.joint-detail h2')?.innerText ?? ''", &[]);
+            title.as_str().unwrap_or_default().trim_start_matches(|letter: char| letter.is_ascii_uppercase()).to_owned()
+        };
+        page.until("the connection is opened", |_| title().contains(kind));
+        let name = title();
+        page.find("button", "Show on the building").click();
+        page.until("its place is pointed at", |page| panel(page).contains("Connections here"));
+        let first = page.script("return document.querySelector('.spot-joints button').innerText", &[]);
+        assert!(name.ends_with(first.as_str().unwrap_or("?")), "{first}, come from {name}");
+        let first = page.script("return document.querySelector('.spot-joints button').id", &[]);
+        page.script("document.getElementById(arguments[0]).click()", &[first]);
+        page.until("the same connection is open again", |_| title() == name);
+    }
+}

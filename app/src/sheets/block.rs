@@ -25,6 +25,7 @@ pub fn act(choice: Choice) -> String {
         Choice::Line(Direction::X, place) => format!("line-x:{place}"),
         Choice::Line(Direction::Y, place) => format!("line-y:{place}"),
         Choice::Spot(spot) => format!("spot:{}", spot.map_or_else(|| "none".to_owned(), spot_code)),
+        Choice::Joint((option, place)) => format!("joint:{option}:{place}"),
         Choice::Sheet(sheet) => format!("sheet:{}", sheet.number()),
     }
 }
@@ -76,6 +77,10 @@ fn choice(act: &str) -> Option<Choice> {
         ("floor", floor) => Some(Choice::Floor(Some(floor.parse().ok()?))),
         ("spot", "none") => Some(Choice::Spot(None)),
         ("spot", code) => Some(Choice::Spot(Some(spot_of(code)?))),
+        ("joint", key) => {
+            let (option, place) = key.split_once(':')?;
+            Some(Choice::Joint((option.parse().ok()?, place.parse().ok()?)))
+        }
         ("line-x", place) => Some(Choice::Line(Direction::X, place.parse().ok()?)),
         ("line-y", place) => Some(Choice::Line(Direction::Y, place.parse().ok()?)),
         _ => None,
@@ -186,6 +191,7 @@ mod tests {
             .chain([Choice::Floor(None), Choice::Floor(Some(7))])
             .chain(Direction::BOTH.map(|direction| Choice::Line(direction, 3)))
             .chain([Choice::Spot(None), Choice::Spot(Some(Spot::Storey { storey: 2 }))])
+            .chain([Choice::Joint((3, 14))])
             .chain([Choice::Spot(Some(Spot::Column { x: 0, y: 12, storey: 3 }))])
             .chain(Direction::BOTH.map(|direction| Choice::Spot(Some(Spot::Line { direction, line: 1 }))))
             .chain(

@@ -1,7 +1,7 @@
 //! Sheet 5, Connections: is every link between old and new, and every footing, strong enough.
 
 use super::connections_html::{self as written, Listed};
-use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading};
+use super::{Block, Html, attribute, hatches, is_narrow, reading};
 use crate::files::save::download;
 use crate::live::on;
 use crate::store::{Choice, Sheet};
@@ -10,8 +10,9 @@ use leptos::ev;
 use leptos::prelude::*;
 use sisterframe_core::connection::ConnectionResult;
 use sisterframe_core::evaluate::{Proposed, propose_slab};
+use sisterframe_core::fitting::Spot;
 use sisterframe_core::place::Place;
-use sisterframe_core::project::Direction;
+use sisterframe_core::project::{Building, Direction};
 use sisterframe_core::study::{OptionKind, Study};
 
 /// Width of a drawing, px, with room and without.
@@ -27,8 +28,6 @@ struct Asked {
     every: RwSignal<bool>,
     /// The whole list instead of the most used.
     whole: RwSignal<bool>,
-    /// The connection opened.
-    held: RwSignal<Option<Key>>,
     /// A slab proposed for the connection opened.
     proposed: RwSignal<Option<(Key, Option<Proposed>)>>,
 }
@@ -38,18 +37,12 @@ struct Asked {
 pub fn Connections() -> impl IntoView {
     let view = View::of_page();
     let narrow = is_narrow();
-    let asked = Asked {
-        every: RwSignal::new(false),
-        whole: RwSignal::new(false),
-        held: RwSignal::new(None),
-        proposed: RwSignal::new(None),
-    };
+    let asked = Asked { every: RwSignal::new(false), whole: RwSignal::new(false), proposed: RwSignal::new(None) };
     // What was opened or proposed belongs to one option of one state of the project.
     Effect::new(move |before: Option<OptionKind>| {
         let now = view.option.get();
         if before.is_some_and(|before| before != now) {
             asked.every.set(false);
-            asked.held.set(None);
         }
         now
     });
@@ -59,7 +52,7 @@ pub fn Connections() -> impl IntoView {
     });
     let keys = Memo::new(move |_| view.study.with(|study| keys(study, view.option.get(), asked.every.get())));
     let opened = Memo::new(move |_| {
-        keys.with(|keys| asked.held.get().filter(|held| keys.contains(held)).or_else(|| keys.first().copied()))
+        keys.with(|keys| view.joint.get().filter(|held| keys.contains(held)).or_else(|| keys.first().copied()))
     });
     let intro = Memo::new(move |_| {
         let mut html = Html::default();
@@ -117,10 +110,7 @@ pub fn Connections() -> impl IntoView {
                 }
             }
             other => {
-                let key = other.strip_prefix("joint:").and_then(|key| key.split_once(':'));
-                if let Some((option, place)) = key.and_then(|(a, b)| Some((a.parse().ok()?, b.parse().ok()?))) {
-                    asked.held.set(Some((option, place)));
-                } else if other.starts_with("option:") {
+                if other.starts_with("option:") {
                     asked.every.set(false);
                 }
             }
@@ -173,23 +163,80 @@ fn propose(view: View, (place, index): Key) -> Option<Proposed> {
     })
 }
 
-/// Turns to the building with the option, line and floor of a connection.
-fn show(view: View, (place, index): Key) {
+/// Turns to the building with the option, line, floor and place of a connection; it stays open for
+/// the way back.
+fn show(view: View, key: Key) {
     let found = view.study.with_untracked(|study| {
-        let option = study.options.get(place)?;
-        let own: &ConnectionResult = option.connections.get(index)?;
-        Some((option.kind, own.clone()))
+        let option = study.options.get(key.0)?;
+        Some((option.kind, option.connections.get(key.1)?.clone()))
     });
     let Some((kind, own)) = found else { return };
     let direction = if own.along_x { Direction::X } else { Direction::Y };
     let project = view.project.get_untracked();
-    let line = model_of(&project, kind).lines(direction).iter().position(|line| line.name == own.line);
     view.choose_option(kind);
     view.choose_direction(direction);
-    if let Some(line) = line {
+    let foot = matches!(own.place, Place::Footing { .. });
+    view.choose_floor((!foot).then_some(own.storey));
+    view.choose.run(Choice::Spot(spot_of(&own, &project.building)));
+    if let Some(line) = line_of(&own.line, direction, &project.building) {
         view.choose.run(Choice::Line(direction, line));
     }
-    let floor = !matches!(own.place, Place::Footing { .. });
-    view.choose_floor(floor.then_some(own.storey));
+    view.choose.run(Choice::Joint(key));
     view.choose_sheet(Sheet::Building);
+}
+
+/// The place of a line of a building by its name.
+pub fn line_of(name: &str, direction: Direction, building: &Building) -> Option<usize> {
+    let lines = match direction {
+        Direction::X => &building.y_lines,
+        Direction::Y => &building.x_lines,
+    };
+    lines.iter().position(|line| line.name == name)
+}
+
+/// Where on the drawings of the building a connection is.
+pub fn spot_of(own: &ConnectionResult, building: &Building) -> Option<Spot> {
+    let direction = if own.along_x { Direction::X } else { Direction::Y };
+    let line = || line_of(&own.line, direction, building);
+    let bay = |bay: u32, storey: u32| Some(Spot::Bay { direction, line: line()?, bay, storey });
+    match &own.place {
+        Place::Building => None,
+        Place::Storey { storey } => Some(Spot::Storey { storey: *storey }),
+        Place::Column { x, y, storey } => Some(Spot::Column {
+            x: line_of(x, Direction::Y, building)?,
+            y: line_of(y, Direction::X, building)?,
+            storey: *storey,
+        }),
+        Place::Beam { bay: own, storey, .. } | Place::Panel { bay: own, storey, .. } => bay(*own, *storey),
+        Place::Footing { .. } if own.bays[0] > 0 && own.bays[0] == own.bays[1] => bay(own.bays[0], 1),
+        Place::Line { .. } | Place::FrameColumn { .. } | Place::Slab { .. } | Place::Footing { .. } => {
+            Some(Spot::Line { direction, line: line()? })
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use sisterframe_core::connection::ConnectionKind;
+    use sisterframe_core::evaluate::outline;
+
+    #[test]
+    fn every_connection_has_its_place_on_the_drawings() {
+        let mut found = [0; ConnectionKind::ALL.len()];
+        for demo in crate::store::demos() {
+            let building = &demo.project.building;
+            for own in outline(&demo.project).options.iter().flat_map(|option| &option.connections) {
+                let spot = spot_of(own, building);
+                assert!(spot.is_some_and(|spot| spot.is_in(building)), "{}: {:?}, {spot:?}", demo.key, own.place);
+                // A column is seen on both lines through it; all else on its own.
+                let direction = if own.along_x { Direction::X } else { Direction::Y };
+                if let (Some(line), Some(spot)) = (line_of(&own.line, direction, building), spot) {
+                    assert!(spot.is_on((direction, line)), "{}: {:?}, {spot:?}", demo.key, own.place);
+                }
+                found[ConnectionKind::ALL.iter().position(|kind| *kind == own.kind).unwrap_or(0)] += 1;
+            }
+        }
+        assert!(found.iter().all(|count| *count > 0), "{found:?}");
+    }
 }

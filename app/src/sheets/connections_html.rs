@@ -39,7 +39,7 @@ pub fn choosers(html: &mut Html, study: &Study, chosen: OptionKind, every: bool)
 }
 
 /// A connection by name.
-fn name(of: &ConnectionResult) -> String {
+pub fn name(of: &ConnectionResult) -> String {
     let kind = of.kind.label();
     let mut letters = kind.chars();
     let kind = letters.next().map_or_else(String::new, |first| format!("{}{}", first.to_uppercase(), letters.as_str()));
@@ -63,7 +63,7 @@ fn name(of: &ConnectionResult) -> String {
 }
 
 /// A utilisation in figures.
-fn used(value: f64) -> String {
+pub fn used(value: f64) -> String {
     if value < 100.0 { grouped(value, 2) } else { "nothing left".to_owned() }
 }
 

@@ -140,11 +140,11 @@ impl Pointing {
             view.study.with(|study| {
                 let model = model_of(project, kind);
                 let shown = if kind == OptionKind::Rebuild { OptionKind::AsItStands } else { kind };
-                let option = study.options.iter().find(|option| option.kind == shown);
+                let option = study.options.iter().enumerate().find(|(_, option)| option.kind == shown);
                 let scheme = option
-                    .filter(|option| option.kind != OptionKind::AsItStands)
-                    .map(|option: &OptionResult| (option.letter.clone(), option.name.clone()));
-                let words = reading::spot(spot, &project.building, &model, option, system);
+                    .filter(|(_, option)| option.kind != OptionKind::AsItStands)
+                    .map(|(_, option): (usize, &OptionResult)| (option.letter.clone(), option.name.clone()));
+                let words = reading::spot(spot, &project.building, &model, option.map(|own| own.1), system);
                 self.tried.with(|tried| {
                     let tried = tried.as_ref();
                     written::panel(&Panel {
@@ -152,6 +152,7 @@ impl Pointing {
                         words,
                         building: &project.building,
                         option,
+                        joint: view.joint.get(),
                         scheme,
                         reach,
                         tried,

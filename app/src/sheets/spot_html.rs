@@ -2,9 +2,12 @@
 
 use super::block::act;
 use super::capacity_html::ratio;
+use super::connections::{line_of, spot_of};
+use super::connections_html::{name as joint_name, used};
 use super::html::{Html, NONE, when};
 use super::spot::Tried;
 use crate::store::Choice;
+use sisterframe_core::connection::ConnectionResult;
 use sisterframe_core::fitting::{Capacity, Gain, Reach, Spot};
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::measure::describe;
@@ -26,8 +29,10 @@ pub struct Panel<'a> {
     pub words: SpotWords,
     /// The building.
     pub building: &'a Building,
-    /// The option looked at; a rebuild is taken for the building as it stands.
-    pub option: Option<&'a OptionResult>,
+    /// The option looked at with its place among all; a rebuild is taken for the building as it stands.
+    pub option: Option<(usize, &'a OptionResult)>,
+    /// The connection opened last.
+    pub joint: Option<(usize, usize)>,
     /// Letter and name of the scheme measures go to; none for a new one.
     pub scheme: Option<(String, String)>,
     /// How far measures reach.
@@ -51,6 +56,7 @@ pub fn panel(panel: &Panel<'_>) -> String {
     html.raw("</div><div class=\"spot-body\"><div class=\"spot-known\">");
     facts(&mut html, &panel.words);
     failing(&mut html, panel);
+    joints(&mut html, panel);
     html.raw("</div><div class=\"spot-measures\"><h3>Measures that fit");
     html.ask(Figure::MeasureGain, "spot");
     html.close("h3");
@@ -103,6 +109,58 @@ fn failing(html: &mut Html, panel: &Panel<'_>) {
     }
     for note in &words.notes {
         html.leaf("p", &[("class", "spot-note")], note);
+    }
+}
+
+/// Connections named at a place before the others are left to their sheet.
+const NAMED: usize = 4;
+
+/// Connections of the option at the place, the one come from and then the most used first, each one
+/// click away.
+fn joints(html: &mut Html, panel: &Panel<'_>) {
+    let Some((place, option)) = panel.option else { return };
+    let is_here = |own: &ConnectionResult| {
+        let spot = spot_of(own, panel.building);
+        match panel.spot {
+            // A line is seen with all that lies on it.
+            Spot::Line { direction, line } => {
+                (direction == Direction::X) == own.along_x
+                    && line_of(&own.line, direction, panel.building) == Some(line)
+            }
+            Spot::Storey { storey } => own.storey == storey,
+            Spot::Column { .. } | Spot::Bay { .. } => spot == Some(panel.spot),
+        }
+    };
+    let mut found: Vec<(usize, &ConnectionResult)> =
+        option.connections.iter().enumerate().filter(|(_, own)| is_here(own)).collect();
+    if found.is_empty() {
+        return;
+    }
+    sisterframe_core::order::sort_by(&mut found, |one, other| {
+        let of = |own: &ConnectionResult| own.utilisation().unwrap_or(-1.0);
+        of(other.1).total_cmp(&of(one.1))
+    });
+    // The one come from leads back.
+    let come_from = panel.joint.filter(|own| own.0 == place).map(|own| own.1);
+    if let Some(at) = found.iter().position(|own| Some(own.0) == come_from) {
+        found[..=at].rotate_right(1);
+    }
+    html.raw("<h3>Connections here");
+    html.ask(Figure::ConnectionUse, "spot");
+    html.raw("</h3><ul class=\"spot-joints\">");
+    for (index, own) in &found[..NAMED.min(found.len())] {
+        html.raw("<li>");
+        let act = act(Choice::Joint((place, *index)));
+        let id = format!("spot-{}", act.replace(':', "-"));
+        html.leaf("button", &[("type", "button"), ("id", &id), ("data-act", &act)], &joint_name(own));
+        let words =
+            own.utilisation().map_or_else(|| ": withheld".to_owned(), |value| format!(": used to {}", used(value)));
+        html.words(&words);
+        html.raw("</li>");
+    }
+    html.close("ul");
+    if found.len() > NAMED {
+        html.leaf("p", &[("class", "note")], &format!("{} more on the sheet of connections.", found.len() - NAMED));
     }
 }
 
@@ -206,7 +264,7 @@ const FALLS: &str = "A measure can make a storey weaker: what is stiff draws for
 
 /// The option without any of them.
 fn before(html: &mut Html, panel: &Panel<'_>, weakest: Option<[u32; 2]>) {
-    let Some(option) = panel.option else { return };
+    let Some((_, option)) = panel.option else { return };
     html.raw("<tr class=\"as-is\"><th scope=\"row\">As it is</th>");
     for (index, label) in ["Strength along x", "Strength along y"].into_iter().enumerate() {
         let result = option.directions.iter().find(|own| own.along_x == (index == 0));

@@ -76,6 +76,8 @@ pub enum Choice {
     Line(Direction, usize),
     /// A place pointed at on a drawing, or none.
     Spot(Option<Spot>),
+    /// A connection to open, by its place among the options and among theirs.
+    Joint((usize, usize)),
 }
 
 /// What is looked at; not part of the project and not undone.
@@ -93,6 +95,8 @@ pub struct Selection {
     pub line: (Direction, usize),
     /// The column, bay, line or storey pointed at.
     pub spot: Option<Spot>,
+    /// The connection opened, by its place among the options and among theirs.
+    pub joint: Option<(usize, usize)>,
 }
 
 impl Selection {
@@ -113,6 +117,7 @@ impl Selection {
             floor: None,
             line: (Direction::X, 0),
             spot: None,
+            joint: None,
         }
     }
 
@@ -120,8 +125,17 @@ impl Selection {
     pub fn chosen(mut self, choice: Choice) -> Self {
         match choice {
             Choice::Sheet(sheet) => self.sheet = sheet,
-            Choice::Option(option) => self.option = option,
+            Choice::Option(option) => {
+                if option != self.option {
+                    self.joint = None;
+                }
+                self.option = option;
+            }
             Choice::Direction(direction) => self.direction = direction,
+            Choice::Joint(joint) => {
+                self.joint = Some(joint);
+                self.sheet = Sheet::Connections;
+            }
             Choice::Floor(floor) => {
                 self.floor = floor;
                 // What is pointed at moves to the same place of that storey.

@@ -120,9 +120,9 @@ pub fn whole(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     let m = |symbol| figures.metres(symbol);
     let (long, g, bn, lever) = (m(Symbol::Length), m(Symbol::Gap), m(Symbol::NewBeamWidth), m(Symbol::Lever));
     let px_m = ((width - 140.0) / long).min(90.0 / (g + bn));
-    let scale = Scale { left: (width - long * px_m) / 2.0 - 30.0, top: 78.0, px_m };
+    let scale = Scale { left: (width - long * px_m) / 2.0 - 30.0, top: 84.0, px_m };
     let deep = (g + bn) * px_m;
-    let mut drawing = Drawing::new(width, 78.0 + deep + 62.0);
+    let mut drawing = Drawing::new(width, 84.0 + deep + 62.0);
     let (left, right) = (0.0, long);
     // The old beam goes on above, cut off.
     scale.rect(&mut drawing, Ink::Faint, [left, -14.0 / px_m], [right, 0.0]);
@@ -131,7 +131,11 @@ pub fn whole(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     scale.line(&mut drawing, Ink::CurveMid, [left, 0.0], [right, 0.0]);
     scale.line(&mut drawing, Ink::Axis, [left, lever], [right, lever]);
     let chord = m(Symbol::Arm) / 2.0;
-    if let Some(body) = of.free_body() {
+    if let Some(mut body) = of.free_body() {
+        // Chords are drawn clear of the shears, on their own lines of action.
+        for own in body.acting.iter_mut().filter(|own| own.symbol == Symbol::Chord) {
+            own.at_m[1] = -15.0 / px_m;
+        }
         Forces::of(&body, &|[x, y]| scale.at(x + long / 2.0, y), true).draw(&mut drawing);
     }
     let force = figures.shown(Symbol::Force, system);
@@ -140,7 +144,7 @@ pub fn whole(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     drawing.text(Ink::DemandText, [middle, 16.0], Anchor::Middle, format!("N = {force}"));
     for (sign, name) in [(-1.0, "presses"), (1.0, "pulls")] {
         let [x, _] = scale.at(long / 2.0 + sign * chord, 0.0);
-        drawing.text(Ink::DemandText, [x, joint - 44.0], Anchor::Middle, format!("{name} {pull}"));
+        drawing.text(Ink::DemandText, [x, joint - 52.0], Anchor::Middle, format!("{name} {pull}"));
     }
     let below = joint + deep;
     drawing.text(Ink::DemandText, [middle, below + 22.0], Anchor::Middle, format!("N = {force}"));
