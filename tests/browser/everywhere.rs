@@ -28,26 +28,49 @@ fn turn_to(page: &Page, sheet: &str) {
     page.script_later("requestAnimationFrame(() => requestAnimationFrame(arguments[0]))", &[]);
 }
 
-#[test]
-fn nothing_overlaps_on_any_sheet_of_any_demo() {
+/// Takes demos in turn to sizes and looks at what is there.
+fn each_size(demos: &[&str], views: &[View], mut look: impl FnMut(&Page, &str, &mut Found)) {
     let mut found = Found::default();
     let mut page = Page::open(View::DESK);
-    for demo in DEMOS {
+    for demo in demos {
         page.resize(View::DESK);
         take(&page, demo);
-        for view in [View::DESK, View::TABLET, View::PHONE] {
-            page.resize(view);
-            for us in [false, true] {
-                choose(&page, us);
-                for sheet in SHEETS {
-                    turn_to(&page, sheet);
-                    let place = format!("{demo}, {sheet}, {} px, {}", view.width, if us { "US" } else { "SI" });
-                    found.add(&place, page.overlaps_and_clips());
-                }
-            }
+        for view in views {
+            page.resize(*view);
+            look(&page, &format!("{demo}, {}", view.name()), &mut found);
         }
     }
     found.assert_none();
+}
+
+/// Looks at every sheet.
+fn each_sheet(page: &Page, place: &str, found: &mut Found, look: impl Fn(&Page) -> Vec<String>) {
+    for sheet in SHEETS {
+        turn_to(page, sheet);
+        found.add(&format!("{place}, {sheet}"), look(page));
+    }
+}
+
+/// Looks at every part of the bench that is there.
+fn each_bench(page: &Page, place: &str, found: &mut Found, look: impl Fn(&Page) -> Vec<String>) {
+    for bench in BENCHES {
+        if open_bench(page, bench) {
+            found.add(&format!("{place}, bench, {bench}"), look(page));
+            page.find("button", "Close the bench").click();
+        }
+    }
+}
+
+const SIZES: [View; 3] = [View::DESK, View::TABLET, View::PHONE];
+
+#[test]
+fn nothing_overlaps_on_any_sheet_of_any_demo() {
+    each_size(&DEMOS, &SIZES, |page, place, found| {
+        for us in [false, true] {
+            choose(page, us);
+            each_sheet(page, &format!("{place}, US {us}"), found, Page::overlaps_and_clips);
+        }
+    });
 }
 
 /// How many buttons a row of choices of the sheet has: options in the first row, directions or
@@ -69,101 +92,50 @@ const CHOICES: &str = "[...document.querySelectorAll('.choosers .chooser')].filt
 
 #[test]
 fn nothing_overlaps_for_any_scheme_on_the_sheets_of_one() {
-    let mut found = Found::default();
-    let mut page = Page::open(View::DESK);
-    for demo in DEMOS {
-        page.resize(View::DESK);
-        take(&page, demo);
-        for view in [View::DESK, View::TABLET, View::PHONE] {
-            page.resize(view);
-            for sheet in &SHEETS[1..] {
-                turn_to(&page, sheet);
-                for option in 0..choices(&page, 0) {
-                    choose_at(&page, 0, option);
-                    for other in 0..choices(&page, 1).min(2) {
-                        choose_at(&page, 1, other);
-                        turn_to(&page, sheet);
-                        let place = format!("{demo}, {sheet}, option {option}, then {other}, {} px", view.width);
-                        found.add(&place, page.overlaps_and_clips());
-                    }
+    each_size(&DEMOS, &SIZES, |page, place, found| {
+        for sheet in &SHEETS[1..] {
+            turn_to(page, sheet);
+            for option in 0..choices(page, 0) {
+                choose_at(page, 0, option);
+                for other in 0..choices(page, 1).min(2) {
+                    choose_at(page, 1, other);
+                    turn_to(page, sheet);
+                    found.add(&format!("{place}, {sheet}, option {option}, then {other}"), page.overlaps_and_clips());
                 }
             }
         }
-    }
-    found.assert_none();
+    });
 }
 
 #[test]
 fn nothing_overlaps_on_the_bench() {
-    let mut found = Found::default();
-    let mut page = Page::open(View::DESK);
-    for demo in [DEMOS[0], DEMOS[3]] {
-        page.resize(View::DESK);
-        take(&page, demo);
-        for view in [View::DESK, View::TABLET, View::PHONE] {
-            page.resize(view);
-            for us in [false, true] {
-                choose(&page, us);
-                for bench in BENCHES {
-                    if open_bench(&page, bench) {
-                        found.add(
-                            &format!("{demo}, bench, {bench}, {} px, US {us}", view.width),
-                            page.overlaps_and_clips(),
-                        );
-                        page.find("button", "Close the bench").click();
-                    }
-                }
-            }
+    each_size(&[DEMOS[0], DEMOS[3]], &SIZES, |page, place, found| {
+        for us in [false, true] {
+            choose(page, us);
+            each_bench(page, &format!("{place}, US {us}"), found, Page::overlaps_and_clips);
         }
-    }
-    found.assert_none();
+    });
 }
 
 #[test]
 fn nothing_stands_in_a_readers_way_on_any_sheet_or_bench() {
-    let mut found = Found::default();
-    let mut page = Page::open(View::DESK);
-    for demo in DEMOS {
-        page.resize(View::DESK);
-        take(&page, demo);
-        for view in [View::DESK, View::DESK.dark(), View::PHONE, View::PHONE.dark()] {
-            page.resize(view);
-            for sheet in SHEETS {
-                turn_to(&page, sheet);
-                found.add(&format!("{demo}, {sheet}, {}", view.name()), page.axe());
-            }
-            if demo == DEMOS[0] {
-                for bench in BENCHES {
-                    if open_bench(&page, bench) {
-                        found.add(&format!("bench, {bench}, {}", view.name()), page.axe());
-                        page.find("button", "Close the bench").click();
-                    }
-                }
-            }
+    let views = [View::DESK, View::DESK.dark(), View::PHONE, View::PHONE.dark()];
+    each_size(&DEMOS, &views, |page, place, found| {
+        each_sheet(page, place, found, Page::axe);
+        if place.starts_with(DEMOS[0]) {
+            each_bench(page, place, found, Page::axe);
         }
-    }
-    found.assert_none();
+    });
 }
 
 #[test]
 fn it_stays_readable_at_the_narrowest_width_and_at_double_size() {
-    let mut found = Found::default();
     // Half the width in CSS pixels is what a reader at 200 % gets.
-    for width in [360, 720] {
-        let page = Page::open(View { width, height: 640, ..View::DESK });
-        for demo in DEMOS {
-            take(&page, demo);
-            for sheet in SHEETS {
-                turn_to(&page, sheet);
-                found.add(&format!("{demo}, {sheet}, {width} px"), page.overlaps_and_clips());
-            }
+    let views = [360, 720].map(|width| View { width, height: 640, ..View::DESK });
+    each_size(&DEMOS, &views, |page, place, found| {
+        each_sheet(page, place, found, Page::overlaps_and_clips);
+        if place.starts_with(DEMOS[0]) {
+            each_bench(page, place, found, Page::overlaps_and_clips);
         }
-        for bench in BENCHES {
-            if open_bench(&page, bench) {
-                found.add(&format!("bench, {bench}, {width} px"), page.overlaps_and_clips());
-                page.find("button", "Close the bench").click();
-            }
-        }
-    }
-    found.assert_none();
+    });
 }
