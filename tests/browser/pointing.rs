@@ -113,7 +113,12 @@ fn fingers_have_room_and_nothing_overlaps_at_any_size() {
 
 #[test]
 fn every_kind_of_connection_leads_to_its_place_on_the_building_and_back() {
-    let page = Page::open(View::DESK);
+    for view in [View::DESK, View::PHONE.dark()] {
+        there_and_back(&Page::open(view));
+    }
+}
+
+fn there_and_back(page: &Page) {
     page.turn_to("Connections");
     for kind in [
         "Connecting slab",
@@ -137,12 +142,38 @@ fn every_kind_of_connection_leads_to_its_place_on_the_building_and_back() {
         };
         page.until("the connection is opened", |_| title().contains(kind));
         let name = title();
+        page.assert_readable(&name);
         page.find("button", "Show on the building").click();
         page.until("its place is pointed at", |page| panel(page).contains("Connections here"));
+        page.until("the keyboard is there", |page| {
+            page.script("return document.activeElement.matches('[data-spot]')", &[]) == true
+        });
         let first = page.script("return document.querySelector('.spot-joints button').innerText", &[]);
         assert!(name.ends_with(first.as_str().unwrap_or("?")), "{first}, come from {name}");
         let first = page.script("return document.querySelector('.spot-joints button').id", &[]);
         page.script("document.getElementById(arguments[0]).click()", &[first]);
         page.until("the same connection is open again", |_| title() == name);
+        page.until("the keyboard is at it", |page| page.focused().contains("Show on the building"));
     }
+}
+
+#[test]
+fn a_note_stays_open_while_the_panel_is_written_anew() {
+    let page = Page::open(View::DESK);
+    page.turn_to("Building");
+    place(&page, "Column A-3, storey 1").click();
+    page.until("the panel is open", |page| panel(page).contains("Column A-3, storey 1"));
+    page.script("document.getElementById('ask-spot-MeasureGain').click()", &[]);
+    let note = |page: &Page| {
+        page.script(
+            "const note = document.querySelector(':popover-open'); return note && [note.id, note.getBoundingClientRect().top]",
+            &[],
+        )
+    };
+    page.until("it is answered", |page| !note(page).is_null());
+    let before = note(&page);
+    settled(&page);
+    assert_eq!(note(&page), before, "the same note, in the same place");
+    page.press("Escape");
+    page.until("the note closes and the panel stays", |page| note(page).is_null() && !panel(page).is_empty());
 }

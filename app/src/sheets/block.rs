@@ -87,7 +87,7 @@ fn choice(act: &str) -> Option<Choice> {
     }
 }
 
-/// A block of written markup. When it is written anew, the focus, open details and
+/// A block of written markup. When it is written anew, the focus, open details, an open note and
 /// sideways scrolling of parts with an id stay where they were.
 #[component]
 pub fn Block(
@@ -121,6 +121,7 @@ pub fn clicked(view: View, target: &Element) {
     } else if let Some(part) = nearest("[data-act]") {
         match part.get_attribute("data-act").as_deref().and_then(choice) {
             Some(choice @ Choice::Spot(_)) => pointing::pick(view, choice, &part),
+            Some(choice @ Choice::Joint(_)) => pointing::open_joint(view, choice),
             Some(choice) => view.choose.run(choice),
             None => {}
         }
@@ -161,10 +162,17 @@ fn write(place: &HtmlElement, html: &str) {
         .map(|element| (element.id(), element.scroll_left()))
         .filter(|(_, left)| *left != 0)
         .collect();
+    let noted = all(":popover-open").next().map(|note| (note.id(), note.get_attribute("style").unwrap_or_default()));
     place.set_inner_html(html);
     let by_id = |id: &str| document().get_element_by_id(id).filter(|element| place.contains(Some(element)));
     for element in open.iter().filter_map(|id| by_id(id)) {
         let _ = element.set_attribute("open", "");
+    }
+    if let Some((id, style)) = noted
+        && let Some(note) = by_id(&id)
+    {
+        let _ = note.set_attribute("style", &style);
+        let _ = note.unchecked_ref::<HtmlElement>().show_popover();
     }
     for (id, left) in scrolled {
         if let Some(element) = by_id(&id) {

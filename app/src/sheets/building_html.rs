@@ -86,8 +86,8 @@ pub fn turning(drawing: Option<&Drawing>, storey: u32, direction: Direction) -> 
 /// Pixels a metre that give every storey of the elevation the height of a row.
 pub fn storey_scale(heights_m: &[f64], shortest_bay_m: f64, narrow: bool) -> f64 {
     let least = heights_m.iter().copied().fold(f64::INFINITY, f64::min).max(0.5);
-    // On a narrow page there is room for a finger on a bay and on the column beside it.
-    let usual = if narrow { (2.0 * FINGER_PX / shortest_bay_m).clamp(9.0, 18.0) } else { 14.0 };
+    // Room for a finger on a bay and on the column beside it.
+    let usual = (2.0 * FINGER_PX / shortest_bay_m).clamp(if narrow { 9.0 } else { 14.0 }, 18.0);
     // On a narrow page the table stands below, so its rows ask for nothing.
     if narrow { usual } else { usual.max(LEAST_ROW_PX / least) }
 }

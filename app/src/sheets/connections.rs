@@ -1,6 +1,8 @@
 //! Sheet 5, Connections: is every link between old and new, and every footing, strong enough.
 
+use super::block::spot_code;
 use super::connections_html::{self as written, Listed};
+use super::pointing::arrive;
 use super::{Block, Html, attribute, hatches, is_narrow, reading};
 use crate::files::save::download;
 use crate::live::on;
@@ -177,12 +179,16 @@ fn show(view: View, key: Key) {
     view.choose_direction(direction);
     let foot = matches!(own.place, Place::Footing { .. });
     view.choose_floor((!foot).then_some(own.storey));
-    view.choose.run(Choice::Spot(spot_of(&own, &project.building)));
+    let spot = spot_of(&own, &project.building);
+    view.choose.run(Choice::Spot(spot));
     if let Some(line) = line_of(&own.line, direction, &project.building) {
         view.choose.run(Choice::Line(direction, line));
     }
     view.choose.run(Choice::Joint(key));
     view.choose_sheet(Sheet::Building);
+    if let Some(spot) = spot {
+        arrive(format!("[data-spot=\"{}\"]", spot_code(spot)));
+    }
 }
 
 /// The place of a line of a building by its name.

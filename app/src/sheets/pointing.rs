@@ -2,7 +2,7 @@
 //! lets go, and what is picked stays where it was on the screen.
 
 use super::block::{clicked, spot_code};
-use crate::store::Choice;
+use crate::store::{Choice, Sheet};
 use crate::view::View;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
@@ -120,7 +120,7 @@ pub fn pick(view: View, choice: Choice, element: &Element) {
         if let Some(element) = document().get_element_by_id(&id) {
             bring_in(&element);
         }
-        let height = window().inner_height().ok().and_then(|height| height.as_f64()).unwrap_or(0.0);
+        let height = window_height();
         match top("spot-panel") {
             Some(panel) if panel > height - SEEN_PX => scroll((panel - 0.55 * height).min(before - ABOVE_PX).max(0.0)),
             Some(panel) if panel < 0.0 && before > 0.5 * height => {
@@ -129,6 +129,39 @@ pub fn pick(view: View, choice: Choice, element: &Element) {
             _ => {}
         }
     });
+}
+
+fn window_height() -> f64 {
+    window().inner_height().ok().and_then(|height| height.as_f64()).unwrap_or(0.0)
+}
+
+/// Gives the keyboard to what was turned to, in the upper part of the window.
+pub fn arrive(selector: String) {
+    request_animation_frame(move || {
+        focus_on(&selector);
+        bring_up(&selector, |_, _| true);
+    });
+}
+
+/// Scrolls an element to the upper part of the window where its top, of a window so high, asks for it.
+fn bring_up(selector: &str, wanted: impl Fn(f64, f64) -> bool) {
+    let Ok(Some(element)) = document().query_selector(selector) else { return };
+    let (top, height) = (element.get_bounding_client_rect().top(), window_height());
+    if wanted(top, height) {
+        window().scroll_by_with_x_and_y(0.0, top - (0.3 * height).min(4.0 * ABOVE_PX));
+    }
+}
+
+/// Opens a connection: on its sheet the keyboard stays in the list, from elsewhere it goes to it.
+pub fn open_joint(view: View, choice: Choice) {
+    let from_elsewhere = view.sheet.get_untracked() != Sheet::Connections;
+    view.choose.run(choice);
+    if from_elsewhere {
+        arrive("#joints-show".to_owned());
+    } else {
+        // Below the list it would not be seen.
+        request_animation_frame(|| bring_up(".joint-detail", |top, height| top > height - SEEN_PX));
+    }
 }
 
 /// Scrolls a wide drawing sideways until an element is whole.

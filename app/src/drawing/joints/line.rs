@@ -41,7 +41,7 @@ fn bays(drawing: &mut Drawing, of: &ConnectionResult, scale: &Scale, y: f64, sys
         let name = format!("{}", own.bay);
         let text = length(own.length_m, system);
         // A short bay keeps its number only.
-        let room = ends[1][0] - ends[0][0] > 6.5 * text.chars().count() as f64;
+        let room = ends[1][0] - ends[0][0] > 7.0 * text.chars().count() as f64 + 4.0;
         measured(drawing, ends[0], ends[1], if room { text } else { String::new() });
         drawing.text(Ink::Small, [(ends[0][0] + ends[1][0]) / 2.0, y + 27.0], Anchor::Middle, name);
     }
