@@ -6,7 +6,7 @@ use sisterframe_core::model::Model;
 use sisterframe_core::works::RoomPlan;
 use sisterframe_core::works::calendar::{Break, Calendar, DAY_HOURS, Date, Month, SIX_DAYS, WEEKDAYS};
 use sisterframe_core::works::programme::{
-    Activity, Inside, Pace, Programme, Rules, Step, Trade, WorkingHours, programmes,
+    Activity, Inside, Pace, Programme, RoomState, Rules, Step, Trade, Week, WorkingHours, programmes,
 };
 use sisterframe_tests::dice::Dice;
 use sisterframe_tests::projects::each_project;
@@ -135,6 +135,50 @@ fn assert_figures(seed: u64, programme: &Programme, calendar: &Calendar, rules: 
     assert!((0.0..=1.0 + 1e-9).contains(&figures.peak_share), "project {seed}");
 }
 
+/// Weeks and crews counted anew from activities, closures and the calendar.
+fn assert_weeks(seed: u64, programme: &Programme, plan: &RoomPlan<'_>, calendar: &Calendar, rules: &Rules) {
+    let all = plan.all();
+    let mut loud = 0;
+    for index in 0..programme.week_count() {
+        let week = programme.week(index, plan, calendar, rules);
+        loud += week.loud_days;
+        let days: Vec<usize> =
+            (0..calendar.days().len()).filter(|day| within(calendar.days()[*day].date, &week)).collect();
+        let on = |own: &Activity| {
+            days.iter().any(|day| own.start / DAY_HOURS <= *day as u32 && *day as u32 <= (own.end - 1) / DAY_HOURS)
+        };
+        for (at, (room, state)) in week.rooms.iter().enumerate() {
+            assert_eq!(*room, all[at], "project {seed}");
+            let own = programme.closures.iter().filter(|own| programme.rooms[own.room] == *room);
+            let shut: Vec<_> = own.filter(|own| own.first <= week.last && week.first <= own.last).collect();
+            let expected = match *state {
+                RoomState::Shut => shut.iter().any(|own| own.last > week.last),
+                RoomState::HandedBack => !shut.is_empty() && shut.iter().all(|own| own.last <= week.last),
+                RoomState::Noisy | RoomState::Open => shut.is_empty(),
+            };
+            assert!(expected, "project {seed}: {room:?} is {state:?}");
+            if *state == RoomState::Noisy {
+                let beside = |own: &&Activity| own.rooms.iter().any(|at| programme.rooms[*at].adjoins(room));
+                assert!(programme.activities.iter().filter(beside).any(|own| own.noise >= 2 && on(own)));
+                assert!(rules.hours != WorkingHours::Evenings);
+            }
+        }
+        let outside = programme.activities.iter().filter(|own| own.package.is_none() && on(own));
+        assert!(outside.map(|own| &own.place).all(|place| week.outside.contains(place)), "project {seed}");
+    }
+    assert_eq!(loud, programme.figures.loud_days_in_use, "project {seed}: loud days by week");
+    let crews = programme.crews(calendar);
+    for (week, people) in programme.figures.people.iter().enumerate() {
+        let own = || crews.iter().map(|crew| crew.weeks[week]);
+        let (sum, most) = (own().sum::<f64>(), own().fold(0.0, f64::max));
+        assert!(most <= *people && *people <= sum + 1e-9, "project {seed}, week {week}: {most} {people} {sum}");
+    }
+}
+
+fn within(date: Date, week: &Week) -> bool {
+    week.first <= date && date <= week.last
+}
+
 #[test]
 fn programmes_keep_their_rules() {
     let mut dice = Dice::new(81);
@@ -149,6 +193,8 @@ fn programmes_keep_their_rules() {
                 assert_order(seed, programme);
                 assert_breaks_kept(seed, programme, &calendar, &rules);
                 assert_figures(seed, programme, &calendar, &rules);
+                let plan = RoomPlan::new(&model, &project.building.rooms);
+                assert_weeks(seed, programme, &plan, &calendar, &rules);
                 tried += 1;
                 spilled += usize::from(!programme.spilled.is_empty());
                 in_breaks += usize::from(programme.figures.room_days_in_breaks > 0 && programme.spilled.is_empty());

@@ -2,7 +2,7 @@
 //! how many people are at work.
 
 use super::{Anchor, Drawing, Ink};
-use sisterframe_core::works::calendar::{Calendar, DAY_HOURS, Date, in_words};
+use sisterframe_core::works::calendar::{Calendar, Date, in_words};
 use sisterframe_core::works::programme::Programme;
 
 /// Height of a row, px.
@@ -13,8 +13,6 @@ const HEAD_PX: f64 = 36.0;
 const PEOPLE_PX: f64 = 46.0;
 /// Width of a letter of small text, px.
 const LETTER_PX: f64 = 6.8;
-/// Noise that carries through the block.
-const LOUD: u8 = 3;
 
 /// Time along the drawing.
 struct Axis {
@@ -83,8 +81,8 @@ pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calenda
         y += ROW_PX;
     }
     drawing.text(Ink::Small, [left - 6.0, y + 13.0], Anchor::End, "Loud");
-    for date in loud_days(programme, calendar) {
-        let x = axis.x(date) + axis.per_day / 2.0;
+    for date in &programme.loud_days {
+        let x = axis.x(*date) + axis.per_day / 2.0;
         drawing.line(Ink::Thin, [x, y + 3.0], [x, y + ROW_PX - 3.0]);
     }
     people(&mut drawing, &axis, programme, bottom + PEOPLE_PX + 8.0);
@@ -140,23 +138,6 @@ fn outside_spans(programme: &Programme) -> Vec<[Date; 2]> {
         }
     }
     spans
-}
-
-/// Days in use with work heard through the block; none where the programme counts none.
-fn loud_days(programme: &Programme, calendar: &Calendar) -> Vec<Date> {
-    if programme.figures.loud_days_in_use == 0 {
-        return Vec::new();
-    }
-    let loud: Vec<[u32; 2]> = programme
-        .activities
-        .iter()
-        .filter(|activity| activity.noise >= LOUD)
-        .map(|activity| [activity.start / DAY_HOURS, (activity.end - 1) / DAY_HOURS])
-        .collect();
-    let days = (0..).zip(calendar.days()).take_while(|(_, day)| day.date <= programme.figures.last);
-    days.filter(|(index, day)| day.in_use && loud.iter().any(|[from, to]| from <= index && index <= to))
-        .map(|(_, day)| day.date)
-        .collect()
 }
 
 /// People at work week by week, on a scale of their own.

@@ -2,9 +2,10 @@
 
 use super::placing::{Attempt, LOUD};
 use super::steps::{Step, Trade, Works};
-use super::{Activity, Pace, Programme, Rules, WorkingHours};
+use super::weeks::{hours_of, loud_days, most_people};
+use super::{Activity, Pace, Programme, Rules};
 use crate::order;
-use crate::works::calendar::{self, Calendar, DAY_HOURS, Date};
+use crate::works::calendar::{self, Calendar, Date};
 use crate::works::rooms::{Room, RoomPlan};
 use crate::works::schedule::{HeldBy, Placed};
 use serde::{Serialize, Serializer};
@@ -95,6 +96,11 @@ pub(super) fn iso<S: Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S:
     serializer.serialize_str(&calendar::iso(*date))
 }
 
+/// Writes days as ISO 8601 has them.
+pub(super) fn iso_days<S: Serializer>(dates: &[Date], serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.collect_seq(dates.iter().map(|date| calendar::iso(*date)))
+}
+
 /// Rooms with the days they are shut, one closure for each package.
 pub(super) fn closures(works: &Works, placed: &[Placed], calendar: &Calendar) -> Vec<Closure> {
     let mut spans: BTreeMap<(usize, usize), [u32; 2]> = BTreeMap::new();
@@ -145,18 +151,17 @@ pub(super) fn programme(
     }
     order::sort_by_key(&mut activities, |activity| activity.start);
     let closures = closures(works, &attempt.placed, calendar);
-    let figures = figures(&activities, &closures, &rooms, plan, calendar, rules);
+    let loud_days = loud_days(&activities, calendar, rules);
+    let figures = figures((&activities, &closures, &loud_days), &rooms, plan, calendar);
     let drivers = drivers(works, &attempt.placed);
-    Programme { pace, rooms, activities, closures, figures, drivers, spilled: attempt.spilled.clone() }
+    Programme { pace, rooms, activities, closures, loud_days, figures, drivers, spilled: attempt.spilled.clone() }
 }
 
 fn figures(
-    activities: &[Activity],
-    closures: &[Closure],
+    (activities, closures, loud_days): (&[Activity], &[Closure], &[Date]),
     rooms: &[Room],
     plan: &RoomPlan<'_>,
     calendar: &Calendar,
-    rules: &Rules,
 ) -> Figures {
     let start = calendar.days().first().map_or(Date::MIN, |day| day.date);
     let first = activities.iter().map(|activity| activity.first).min().unwrap_or(start);
@@ -169,7 +174,7 @@ fn figures(
         weeks: ((last - first).whole_days() + 1) as f64 / 7.0,
         room_days_in_use: 0,
         room_days_in_breaks: 0,
-        loud_days_in_use: 0,
+        loud_days_in_use: loud_days.len() as u32,
         neighbour_loud_days: 0,
         peak_share: 0.0,
         peak_rooms: 0,
@@ -178,10 +183,9 @@ fn figures(
         people: Vec::new(),
     };
     let mut breaks: BTreeSet<usize> = BTreeSet::new();
-    let by_evening = rules.hours == WorkingHours::Evenings;
     let within = calendar.days().iter().enumerate().filter(|(_, day)| (first..=last).contains(&day.date));
     for (index, day) in within {
-        let hours = [index as u32 * DAY_HOURS, (index as u32 + 1) * DAY_HOURS];
+        let hours = hours_of(index);
         let mut shut: Vec<usize> = closures
             .iter()
             .filter(|closure| (closure.first..=closure.last).contains(&day.date))
@@ -203,18 +207,12 @@ fn figures(
             figures.peak_share = area / floor_m2;
             figures.peak_rooms = count;
         }
-        let at_work = || activities.iter().filter(|activity| activity.start < hours[1] && activity.end > hours[0]);
         let week = ((day.date - first).whole_days() / 7) as usize;
         figures.people.resize(figures.people.len().max(week + 1), 0.0);
-        // The most at once, hour by hour.
-        let people = (hours[0]..hours[1])
-            .map(|hour| at_work().filter(|own| (own.start..own.end).contains(&hour)).map(|own| own.people).sum::<f64>())
-            .fold(0.0, f64::max);
-        figures.people[week] = figures.people[week].max(people);
-        let loud: Vec<&Activity> = at_work().filter(|activity| activity.noise >= LOUD).collect();
-        if day.in_use && !by_evening && !loud.is_empty() {
-            figures.loud_days_in_use += 1;
-            let sources: Vec<usize> = loud.iter().flat_map(|activity| activity.rooms.iter().copied()).collect();
+        figures.people[week] = figures.people[week].max(most_people(activities.iter(), hours));
+        if loud_days.contains(&day.date) {
+            let loud = activities.iter().filter(|activity| activity.noise >= LOUD && activity.goes_on(hours));
+            let sources: Vec<usize> = loud.flat_map(|activity| activity.rooms.iter().copied()).collect();
             let beside = |room: &&Room| {
                 let own = rooms.iter().position(|other| other == *room);
                 let open = own.is_none_or(|own| !shut.contains(&own));

@@ -9,9 +9,11 @@
 mod figures;
 mod placing;
 mod steps;
+mod weeks;
 
 pub use figures::{Closure, Driver, Figures};
 pub use steps::{Step, Trade};
+pub use weeks::{Crew, RoomState, Week};
 
 use super::basis::Basis;
 use super::calendar::{Calendar, Date};
@@ -222,6 +224,9 @@ pub struct Programme {
     pub activities: Vec<Activity>,
     /// Rooms with the days they are shut.
     pub closures: Vec<Closure>,
+    /// Days in use with work heard through the block.
+    #[serde(serialize_with = "figures::iso_days")]
+    pub loud_days: Vec<Date>,
     /// What it comes to.
     pub figures: Figures,
     /// What the time goes on, from the last job back; hours by cause, the longest first.
