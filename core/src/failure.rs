@@ -28,6 +28,16 @@ pub enum Failure {
     Perimeter,
     /// A connecting slab.
     Slab,
+    /// The joint of wing walls with their column.
+    WingEdge,
+    /// The face between a jacket and the old column.
+    JacketFace,
+    /// The old floor along a line.
+    FloorEdge,
+    /// An edge beam that collects the force of a floor.
+    Collector,
+    /// Sliding on the ground.
+    Sliding,
     /// A masonry panel.
     Masonry,
 }
@@ -47,6 +57,11 @@ impl Failure {
             Self::Rocking => "footings rock",
             Self::Perimeter => "bars round the infill slip",
             Self::Slab => "connecting slabs give way",
+            Self::WingEdge => "edges of wing walls slip",
+            Self::JacketFace => "faces of jackets slip",
+            Self::FloorEdge => "the old floor shears along its line",
+            Self::Collector => "collector beams yield",
+            Self::Sliding => "footings slide",
             Self::Masonry => "masonry cracks",
         }
     }
@@ -55,7 +70,16 @@ impl Failure {
     pub const fn is_brittle(self) -> bool {
         matches!(
             self,
-            Self::Shear | Self::Splice | Self::Joint | Self::WallShear | Self::Perimeter | Self::Slab | Self::Masonry
+            Self::Shear
+                | Self::Splice
+                | Self::Joint
+                | Self::WallShear
+                | Self::Perimeter
+                | Self::Slab
+                | Self::WingEdge
+                | Self::JacketFace
+                | Self::FloorEdge
+                | Self::Masonry
         )
     }
 }

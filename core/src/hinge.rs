@@ -14,6 +14,10 @@ pub enum At {
     Frame(usize),
     /// An external frame turning about its base as a whole; no hinges of its own.
     Rocking(usize),
+    /// An external frame sliding on the ground as a whole; no hinges of its own.
+    Sliding(usize),
+    /// A floor slipping past a framed line at a level, from zero; no hinges of its own.
+    Floor(usize, usize),
     /// The connecting slab of a frame at a level, from zero; no hinges of its own.
     Slab(usize, usize),
 }

@@ -82,14 +82,20 @@ enum Part {
     Element(usize, [f64; 4]),
     /// Spring, slip.
     Spring(usize, f64),
-    /// The whole line turning about its base.
-    Turning,
+    /// The whole line, free of stress.
+    Free,
 }
 
 impl LineMode {
     /// Force on it for hidden displacements with the floors held.
     pub fn force_hidden(&self, hidden: &[f64]) -> f64 {
         self.hidden.iter().map(|&(place, value)| value * hidden[place]).sum()
+    }
+
+    /// Force on it of a load inside the line with the floors held: by the hidden displacements it
+    /// brings, and by the forces on the floors it comes to, which free movements work with.
+    pub fn force_held(&self, hidden: &[f64], floor_forces: &[f64]) -> f64 {
+        self.force_hidden(hidden) - dot(&self.levels_m, floor_forces)
     }
 }
 
@@ -179,7 +185,7 @@ impl CondensedLine {
                     put(spring.storey.checked_sub(1).unwrap_or(NONE), -force);
                     own_stiffness += force * slip;
                 }
-                Part::Turning => {}
+                Part::Free => {}
             }
         }
         for (floor, force) in floor_forces.iter_mut().enumerate() {
@@ -188,7 +194,7 @@ impl CondensedLine {
         }
         let places = parts.iter().map(|part| match *part {
             Part::Element(place, _) | Part::Spring(place, _) => place,
-            Part::Turning => 0,
+            Part::Free => 0,
         });
         let span = places.fold([usize::MAX, 0], |[first, last], place| [first.min(place), last.max(place)]);
         Some(LineMode { floor_forces, hidden, parts, span, levels_m: Vec::new(), own_stiffness })
@@ -197,16 +203,28 @@ impl CondensedLine {
     /// The whole line turning about its base as a rigid body; works with the overturning moment.
     /// `levels_m` are the heights of the floors above the base.
     pub fn turning(&self, levels_m: &[f64]) -> LineMode {
-        let floor_forces = self.stiffness.times(levels_m);
-        let own_stiffness = dot(&floor_forces, levels_m);
-        LineMode {
-            floor_forces,
-            hidden: Vec::new(),
-            parts: vec![Part::Turning],
-            span: [0, 0],
-            levels_m: levels_m.to_vec(),
-            own_stiffness,
+        self.free(levels_m.to_vec())
+    }
+
+    /// The whole line sliding on the ground; works with its base shear.
+    pub fn sliding(&self) -> LineMode {
+        self.free(vec![1.0; self.floors()])
+    }
+
+    /// A floor slipping past the line; works with the force the floor hands to it.
+    pub fn slipping(&self, floor: usize) -> LineMode {
+        let mut shape = vec![0.0; self.floors()];
+        if let Some(own) = shape.get_mut(floor) {
+            *own = 1.0;
         }
+        self.free(shape)
+    }
+
+    /// Displacements of the floors that come free of stress.
+    fn free(&self, levels_m: Vec<f64>) -> LineMode {
+        let floor_forces = self.stiffness.times(&levels_m);
+        let own_stiffness = dot(&floor_forces, &levels_m);
+        LineMode { floor_forces, hidden: Vec::new(), parts: vec![Part::Free], span: [0, 0], levels_m, own_stiffness }
     }
 
     /// Hidden displacements per unit of a mode with the floors held.
@@ -222,7 +240,7 @@ impl CondensedLine {
     /// Force on `mode` for a unit of `other` with the floors held; `response` is that of `other`.
     pub fn coupling(&self, mode: &LineMode, other: &LineMode, response: &[f64]) -> f64 {
         let mut force = mode.force_hidden(response);
-        // The line is stressed by what its floors move beyond the free turning.
+        // The line is stressed by what its floors move beyond what is free.
         if !other.levels_m.is_empty() {
             force -= dot(&mode.floor_forces, &other.levels_m);
         } else if !mode.levels_m.is_empty() {
@@ -317,7 +335,7 @@ impl CondensedLine {
                     Part::Spring(index, slip) => {
                         shears.springs[index] -= self.storey_springs[index].stiffness_kn_per_m * slip * amplitude;
                     }
-                    Part::Turning => {}
+                    Part::Free => {}
                 }
             }
         }

@@ -1,10 +1,12 @@
 //! External frames: what each can deliver, and what its connecting slabs can carry.
 
 use crate::connection::link_slab;
-use crate::footing::{Strip, gravity_only_moment_knm};
+use crate::footing::{SLIDING, Strip, gravity_only_moment_knm};
+use crate::framing::WallGroup;
 use crate::joint::share_knm;
 use crate::link_slab::{JointCheck, StripStiffness};
 use crate::model::{Frame, Slab};
+use crate::place::Class;
 use crate::project::{ExternalFrame, Footing};
 use crate::rules::{AnchorageLimit, Ruled};
 use crate::sections::{Sections, frame_axial_kn};
@@ -122,6 +124,25 @@ pub(crate) fn overturning_knm(sections: &Sections<'_>, frame: &Frame) -> Ruled<f
     let towards = |to: f64| frame.along_m.iter().map(|at| axial * (to - at).abs()).sum::<f64>();
     let base = pad_knm(frame).min(sections.frame_column_knm(&frame.spec, frame_axial_kn(frame, 0))?);
     Ok(towards(first).min(towards(last)) + frame.along_m.len() as f64 * base)
+}
+
+/// Friction that keeps a footing from sliding under a load, kN; none where it is tied to the old
+/// footings, which then hold it.
+fn friction_kn(footing: &Footing, axial_kn: f64) -> Option<f64> {
+    (!footing.tied).then(|| SLIDING * axial_kn.max(0.0))
+}
+
+/// The same of a wall in the lowest storey on a footing of its own; none of one that continues an
+/// old wall, which has been held so far.
+pub(crate) fn wall_friction_kn(wall: &WallGroup) -> Option<f64> {
+    let footing = wall.footing.as_ref().filter(|_| wall.storey == 1 && wall.class == Class::New)?;
+    friction_kn(footing, wall.axial_kn + pad_kn(footing))
+}
+
+/// Base shear at which an external frame slides on its pads, kN; none where they are not given or tied.
+pub(crate) fn sliding_kn(frame: &Frame) -> Option<f64> {
+    let footing = frame.spec.footing.as_ref()?;
+    friction_kn(footing, frame.along_m.len() as f64 * (frame_axial_kn(frame, 0) + pad_kn(footing)))
 }
 
 /// In-plane stiffness of a connecting slab, kN/m; slip at the joint is left out.

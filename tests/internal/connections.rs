@@ -14,7 +14,7 @@ use sisterframe_core::study::{ForceBound, OptionResult, Study};
 use sisterframe_tests::approx::assert_near;
 
 /// Two storeys on 4 × 3 lines with one scheme.
-fn project(measures: &Value) -> Project {
+pub(crate) fn project(measures: &Value) -> Project {
     let lines = |names: &[&str], bay: f64| -> Vec<Value> {
         names.iter().enumerate().map(|(i, name)| json!({"name": name, "at_m": bay * i as f64})).collect()
     };
@@ -35,14 +35,14 @@ fn project(measures: &Value) -> Project {
     Project::from_value(&project).unwrap_or_else(|error| panic!("{error}"))
 }
 
-fn frame() -> Value {
+pub(crate) fn frame() -> Value {
     json!({"kind": "external_frame", "face": "A", "bays": [1, 3], "gap_m": 0.8, "column_along_mm": 600, "column_across_mm": 500,
            "column_bars": 12, "column_bar_mm": 25, "beam_width_mm": 400, "beam_depth_mm": 600, "beam_bars": 4, "beam_bar_mm": 22,
            "concrete_mpa": 28, "slab_mm": 180, "across_bar_mm": 16, "across_spacing_mm": 200, "embedment_mm": 240,
            "along_bar_mm": 13, "along_spacing_mm": 200, "footing": {"length_m": 2.6, "width_m": 2.4, "bearing_kpa": 200}})
 }
 
-fn with(mut measure: Value, changes: &[(&str, Value)]) -> Value {
+pub(crate) fn with(mut measure: Value, changes: &[(&str, Value)]) -> Value {
     for (key, value) in changes {
         measure[key] = value.clone();
     }

@@ -34,4 +34,5 @@ mod section_forms;
 mod storey_spring_page;
 mod torsion;
 mod trials;
+mod weak_connections;
 mod works;

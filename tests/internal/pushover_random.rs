@@ -25,6 +25,8 @@ struct Coverage {
     slabs: usize,
     softening_slabs: usize,
     rocking: usize,
+    sliding: usize,
+    slipping: usize,
     second_order: usize,
     limit: usize,
     zero: usize,
@@ -58,6 +60,8 @@ impl AddAssign for Coverage {
             (&mut self.slabs, other.slabs),
             (&mut self.softening_slabs, other.softening_slabs),
             (&mut self.rocking, other.rocking),
+            (&mut self.sliding, other.sliding),
+            (&mut self.slipping, other.slipping),
             (&mut self.second_order, other.second_order),
             (&mut self.limit, other.limit),
             (&mut self.zero, other.zero),
@@ -136,6 +140,17 @@ impl Plastic {
             let strength = stiffness * dice.within(yields[0], yields[1]);
             self.add(dice, PlasticMode::Members(vec![(place, mode)]), stiffness, strength);
         }
+    }
+
+    /// A movement of a whole line free of stress; one where the line resists it.
+    fn free(&mut self, dice: &mut Dice, place: usize, mode: LineMode) -> usize {
+        let stiffness = mode.own_stiffness;
+        if stiffness <= 1.0 {
+            return 0;
+        }
+        let strength = stiffness * dice.within(0.0005, 0.004);
+        self.add(dice, PlasticMode::Members(vec![(place, mode)]), stiffness, strength);
+        1
     }
 
     /// Whatever in a line may yield, with the probability given.
@@ -331,14 +346,18 @@ fn pushed(seed: u64) -> Coverage {
             }
         }
         if dice.happens(0.4) {
-            let mode = linked[k].turning(&levels);
-            let stiffness = mode.own_stiffness;
             // A line on free hinges turns without resistance.
-            if stiffness > 1.0 {
-                seen.rocking = 1;
-                let strength = stiffness * dice.within(0.0005, 0.004);
-                let mode = PlasticMode::Members(vec![(fixed.len() + k, mode)]);
-                plastic.add(&mut dice, mode, stiffness, strength);
+            seen.rocking |= plastic.free(&mut dice, fixed.len() + k, linked[k].turning(&levels));
+        }
+        if dice.happens(0.4) {
+            seen.sliding |= plastic.free(&mut dice, fixed.len() + k, linked[k].sliding());
+        }
+    }
+    // Floors that slip past lines along the push.
+    for (place, line) in it.assembly.lines.iter().enumerate().filter(|(_, line)| line.direction == X) {
+        if dice.happens(0.3) {
+            for floor in 0..line.stiffness.size() {
+                seen.slipping |= plastic.free(&mut dice, place, fixed[place].slipping(floor));
             }
         }
     }
@@ -461,12 +480,14 @@ fn ten_thousand_random_buildings_end_in_balance() {
     let percent = |part: usize| 100.0 * part as f64 / total.buildings as f64;
     println!("{} buildings; storeys 1 to 8: {:?}", total.buildings, total.storeys);
     println!(
-        "with walls {:.0} %, struts {:.0} %, connecting slabs {:.0} % (softening {:.0} %), rocking frames {:.0} %, second order {:.0} %",
+        "with walls {:.0} %, struts {:.0} %, connecting slabs {:.0} % (softening {:.0} %), rocking frames {:.0} %, sliding ones {:.0} %, slipping floors {:.0} %, second order {:.0} %",
         percent(total.walls),
         percent(total.struts),
         percent(total.slabs),
         percent(total.softening_slabs),
         percent(total.rocking),
+        percent(total.sliding),
+        percent(total.slipping),
         percent(total.second_order)
     );
     println!(
@@ -500,6 +521,8 @@ fn ten_thousand_random_buildings_end_in_balance() {
         ("connecting slabs", total.slabs),
         ("softening slabs", total.softening_slabs),
         ("rocking frames", total.rocking),
+        ("sliding frames", total.sliding),
+        ("slipping floors", total.slipping),
     ] {
         assert!(percent(part) >= 10.0, "{what} in {part} buildings only");
     }

@@ -197,6 +197,7 @@ const fn noun(place: &Place, failure: Failure) -> &'static str {
         (Place::FrameColumn { .. }, _) => "added column",
         (Place::Slab { .. }, _) => "connecting slab",
         (Place::Footing { .. }, _) => "footing",
+        (Place::Line { .. }, _) => "line",
         _ => "member",
     }
 }
@@ -208,6 +209,9 @@ const fn verb(what: What, failure: Failure) -> &'static str {
         (What::LosesStrength, Failure::Shear | Failure::FlexureShear | Failure::WallShear) => {
             "begin~ to lose strength in shear"
         }
+        (What::LosesStrength, Failure::WingEdge) => "slip~ on the wings' edge",
+        (What::LosesStrength, Failure::JacketFace) => "slip~ in the jacket",
+        (What::LosesStrength, Failure::FloorEdge) => "part~ from the old floor",
         (What::LosesStrength, _) => "begin~ to lose strength",
         (What::Yields, Failure::Flexure | Failure::FlexureShear) => "yield~ in bending",
         (What::Yields, Failure::Shear) => "come~ up to shear strength",
@@ -219,6 +223,11 @@ const fn verb(what: What, failure: Failure) -> &'static str {
         (What::Yields, Failure::Rocking) => "rock~ on the ground",
         (What::Yields, Failure::Perimeter) => "slip~ along the edge",
         (What::Yields, Failure::Slab) => "slip~",
+        (What::Yields, Failure::WingEdge) => "slip~ on the wings' edge",
+        (What::Yields, Failure::JacketFace) => "slip~ in the jacket",
+        (What::Yields, Failure::FloorEdge) => "part~ from the old floor",
+        (What::Yields, Failure::Collector) => "yield~ in tension",
+        (What::Yields, Failure::Sliding) => "slide~ on the ground",
     }
 }
 

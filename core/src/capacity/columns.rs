@@ -192,7 +192,7 @@ impl Work<'_> {
     }
 
     /// Stress old bars can carry at their lap, where it is too short to reach yield.
-    fn lap_mpa(&self, column: &Column) -> Ruled<Option<f64>> {
+    pub(super) fn lap_mpa(&self, column: &Column) -> Ruled<Option<f64>> {
         let Some(provided_mm) = column.kind.lap_mm else { return Ok(None) };
         let kind = &column.kind;
         let edge_mm = kind.cover_mm + kind.hoop_mm + kind.bar_mm / 2.0;

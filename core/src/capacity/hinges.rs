@@ -3,18 +3,19 @@
 use super::columns::failure;
 use super::{LineStrengths, Work};
 use crate::column::{ColumnEnd, ColumnFailure};
+use crate::connection::{ConnectionKind, Handed, added_joint, handed_to_frame, handed_to_walls};
 use crate::failure::Failure;
-use crate::framing::FramedLine;
+use crate::framing::{FramedLine, Framing};
 use crate::hinge::{At, HingeStrength, LEAST_DROP, Resistance};
 use crate::joint::NodeLimit;
 use crate::line_mode::Hinge;
 use crate::link;
 use crate::masonry_panel::{LIMIT_RATIO, Strut};
-use crate::model::Column;
+use crate::model::{Column, Frame, Slab};
 use crate::place::{Class, Place};
 use crate::project::Base;
 use crate::rules::{PlasticRotations, Ruled, WallDeformation, WallLimits};
-use crate::sections::frame_axial_kn;
+use crate::sections::{both_senses, frame_axial_kn};
 
 /// Part of its strength that a masonry panel, a connecting slab, or the bars round an infill keep
 /// once they have slipped (judgement, no source).
@@ -41,6 +42,12 @@ impl Work<'_> {
         let mut ends: [[Option<Resistance>; 2]; 2] = [[None; 2]; 2];
         let mut slips = [None; 2];
         let mut fails = Failure::Flexure;
+        let mut slipping = Failure::Shear;
+        let added = added_joint(model, self.sections.materials, self.rules(), self.direction, column)?;
+        let joint = match added.as_ref().and_then(|joint| Some((joint, joint.shear_kn()?))) {
+            Some((joint, passed_kn)) => Some((joint, passed_kn, self.bare_kn(column, short_lap, stiffness_kn_m)?)),
+            None => None,
+        };
         for sense in 0..2 {
             // Towards higher ordinates the foot is compressed on the far side, the head on the near one.
             let (foot, head) = (if pinned { 0.0 } else { own[sense] }, own[1 - sense]);
@@ -66,6 +73,24 @@ impl Work<'_> {
                     accepted: limits.accepted.map(|rotation| rotation * clear),
                 });
             }
+            // What the joint with the added part does not pass is left to the old column alone.
+            if let Some((joint, passed_kn, bare)) = &joint {
+                let strength = passed_kn.max(bare[sense]);
+                if strength < it.flexural_kn.min(it.shear_kn) {
+                    let yields = joint.yields();
+                    slipping =
+                        if joint.kind == ConnectionKind::WingEdge { Failure::WingEdge } else { Failure::JacketFace };
+                    slips[sense] = Some(Resistance {
+                        strength,
+                        onset: [strength, 0.0],
+                        capping: if yields { limits.capping * clear } else { 0.0 },
+                        loss: limits.loss * clear,
+                        residual: if strength > 0.0 { bare[sense] / strength } else { 1.0 },
+                        drop: LEAST_DROP * height,
+                        accepted: if yields { limits.accepted.map(|rotation| rotation * clear) } else { [0.0; 3] },
+                    });
+                }
+            }
             fails = failure(it.failure);
         }
         let bends = if fails == Failure::Shear { Failure::Flexure } else { fails };
@@ -87,9 +112,28 @@ impl Work<'_> {
         }
         if slips.iter().any(Option::is_some) {
             let hinges = vec![Hinge::ColumnShear { storey: s, line: end }];
-            self.hinges.push(HingeStrength { hinges, senses: slips, failure: Failure::Shear, ..common });
+            self.hinges.push(HingeStrength { hinges, senses: slips, failure: slipping, ..common });
         }
         Ok(())
+    }
+
+    /// Shear of a column without what was added to it, held at both ends, in both senses, kN.
+    fn bare_kn(&self, column: &Column, short_lap: bool, stiffness_kn_m: f64) -> Ruled<[f64; 2]> {
+        let bare = Column { wings: None, jacket: None, ..column.clone() };
+        let steel_mpa = self.lap_mpa(&bare)?.unwrap_or(self.sections.old_steel_mpa());
+        let section = self.sections.column(&bare, self.direction, steel_mpa, 0.0)?;
+        let moments = both_senses(section.as_ref(), bare.axial_kn, 0.0);
+        let heights = [
+            self.model().clear_height_m(&bare, self.direction),
+            self.model().floors[bare.storey as usize - 1].height_m,
+        ];
+        let pinned = bare.storey == 1 && bare.kind.base == Base::Pinned;
+        let strength = |sense: usize| -> Ruled<f64> {
+            let at = |section_knm| ColumnEnd { section_knm, short_lap, node: None };
+            let ends = [at(moments[1 - sense]), at(if pinned { 0.0 } else { moments[sense] })];
+            Ok(self.column_response(&bare, short_lap, ends, heights, stiffness_kn_m)?.strength_kn)
+        };
+        Ok([strength(0)?, strength(1)?])
     }
 
     /// Ends of the beams of a line, and its joints where they are weaker than what frames in.
@@ -154,12 +198,12 @@ impl Work<'_> {
         index: usize,
         moments: [f64; 2],
         rocks_knm: f64,
-        [shear, perimeter]: [f64; 2],
+        [shear, perimeter, slides]: [f64; 3],
     ) -> Ruled<()> {
         let model = self.sections.model;
         let wall = &line.walls[index];
         let height = model.floors[wall.storey as usize - 1].height_m;
-        let strength = shear.min(perimeter);
+        let strength = shear.min(perimeter).min(slides);
         let at = self.wall_at(line, index, strength, Failure::WallShear, 1.0);
         let ratio = 1000.0 * at.axial_kn / (at.web_mm2 * at.concrete_mpa);
         let asked = WallLimits {
@@ -193,7 +237,17 @@ impl Work<'_> {
             let hinges = vec![Hinge::WallFoot { index }];
             self.hinges.push(HingeStrength { hinges, failure, senses, ..common.clone() });
         }
-        let slips = if perimeter < shear {
+        // Through the foot of the wall and the joint above it goes the same shear: the least slips.
+        let failure = if slides < shear.min(perimeter) {
+            Failure::Sliding
+        } else if perimeter < shear {
+            Failure::Perimeter
+        } else {
+            Failure::WallShear
+        };
+        let slips = if failure == Failure::Sliding {
+            Resistance::lasting(strength)
+        } else if failure == Failure::Perimeter {
             Resistance {
                 strength,
                 onset: [strength, 0.0],
@@ -217,7 +271,6 @@ impl Work<'_> {
                 WallDeformation::Flexure(_) => return Ok(()),
             }
         };
-        let failure = if perimeter < shear { Failure::Perimeter } else { Failure::WallShear };
         let hinges = vec![Hinge::WallShear { index }];
         self.hinges.push(HingeStrength { hinges, failure, senses: [Some(slips); 2], ..common });
         Ok(())
@@ -252,8 +305,8 @@ impl Work<'_> {
     /// External frames: columns and beams detailed to yield, the frame lifting as a whole, the
     /// connecting slabs.
     pub(super) fn frame_hinges(&mut self) -> Ruled<()> {
-        let model = self.sections.model;
-        for (index, frame) in model.frames.iter().enumerate().filter(|(_, frame)| frame.direction == self.direction) {
+        let (model, direction) = (self.sections.model, self.direction);
+        for (index, frame) in model.frames.iter().enumerate().filter(|(_, frame)| frame.direction == direction) {
             let rotations = self.new_beam_rotations()?;
             let beam = self.sections.frame_beam_knm(&frame.spec)?;
             let face = &frame.spec.face;
@@ -306,28 +359,18 @@ impl Work<'_> {
                     }
                 }
                 if let Some(slab) = frame.slabs.get(s).and_then(Option::as_ref) {
-                    let (strength, brittle) = link::slab_strength_kn(&self.sections, frame, slab)?;
-                    let slips = if brittle {
-                        Resistance {
-                            capping: 0.0,
-                            residual: LEFT_AFTER_SLIP,
-                            drop: LEAST_SLAB_DROP_M,
-                            accepted: [0.0; 3],
-                            ..Resistance::lasting(strength)
-                        }
-                    } else {
-                        Resistance::lasting(strength)
-                    };
-                    self.hinges.push(HingeStrength {
-                        at: At::Slab(index, s),
-                        place: Place::Slab { face: face.clone(), level: storey },
-                        storey,
-                        failure: Failure::Slab,
-                        vertical: brittle,
-                        senses: [Some(slips); 2],
-                        ..common.clone()
-                    });
+                    self.slab_hinge(index, frame, slab)?;
                 }
+            }
+            if let Some(strength) = link::sliding_kn(frame) {
+                self.hinges.push(HingeStrength {
+                    at: At::Sliding(index),
+                    place: Place::Footing { line: face.clone() },
+                    failure: Failure::Sliding,
+                    vertical: false,
+                    senses: [Some(Resistance::lasting(strength)); 2],
+                    ..common.clone()
+                });
             }
             let overturning = link::overturning_knm(&self.sections, frame)?;
             self.hinges.push(HingeStrength {
@@ -341,7 +384,60 @@ impl Work<'_> {
         }
         Ok(())
     }
+
+    /// What brings a floor's force to an external frame: its slab, the old floor behind it, the beam
+    /// that collects for it. The same force goes through all of them, so the weakest gives.
+    fn slab_hinge(&mut self, index: usize, frame: &Frame, slab: &Slab) -> Ruled<()> {
+        let (strength_kn, brittle) = link::slab_strength_kn(&self.sections, frame, slab)?;
+        let place = Place::Slab { face: frame.spec.face.clone(), level: slab.level };
+        let own = Handed { strength_kn, failure: Failure::Slab, place, brittle };
+        let gives = match handed_to_frame(&self.sections, frame, slab.level)? {
+            Some(floor) if floor.strength_kn < own.strength_kn => floor,
+            _ => own,
+        };
+        self.hinges.push(handing(At::Slab(index, slab.level as usize - 1), slab.level, gives));
+        Ok(())
+    }
+
+    /// Where an old floor hands its force to lines with new walls.
+    pub(super) fn floor_hinges(&mut self, framing: &Framing) -> Ruled<()> {
+        let lines = framing.lines.iter().enumerate().filter(|(_, line)| line.direction == self.direction);
+        for (index, line) in lines {
+            for level in 1..=self.model().floors.len() as u32 {
+                if let Some(gives) = handed_to_walls(&self.sections, line, level)? {
+                    self.hinges.push(handing(At::Floor(index, level as usize - 1), level, gives));
+                }
+            }
+        }
+        Ok(())
+    }
 }
 
-/// Slip over which a brittle connecting slab loses its strength, at least, m (judgement, no source).
+/// A connection that hands on the force of a floor.
+fn handing(at: At, level: u32, gives: Handed) -> HingeStrength {
+    let slips = if gives.brittle {
+        Resistance {
+            capping: 0.0,
+            residual: LEFT_AFTER_SLIP,
+            drop: LEAST_SLAB_DROP_M,
+            accepted: [0.0; 3],
+            ..Resistance::lasting(gives.strength_kn)
+        }
+    } else {
+        Resistance::lasting(gives.strength_kn)
+    };
+    HingeStrength {
+        at,
+        hinges: Vec::new(),
+        place: gives.place,
+        class: Class::New,
+        storey: level,
+        failure: gives.failure,
+        vertical: gives.brittle,
+        senses: [Some(slips); 2],
+    }
+}
+
+/// Slip over which a brittle connection between a floor and a line loses its strength, at least, m
+/// (judgement, no source).
 const LEAST_SLAB_DROP_M: f64 = 0.002;

@@ -58,6 +58,7 @@ impl Strengths {
             }
         }
         work.frame_hinges()?;
+        work.floor_hinges(framing)?;
         let shears: Vec<f64> = (0..forces_kn.len()).map(|s| forces_kn[s..].iter().sum()).collect();
         let mut storeys = Vec::new();
         for (s, members) in carried.iter().enumerate() {

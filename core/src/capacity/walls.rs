@@ -99,7 +99,8 @@ impl Work<'_> {
         let perimeter = round.as_ref().map_or(f64::INFINITY, Perimeter::strength_kn);
         let height = model.floors[s].height_m;
         let rocks = if s == 0 { self.rocking_knm(line, wall) } else { f64::INFINITY };
-        self.wall_hinges((place_of_line, line), index, own, rocks, [shear, perimeter])?;
+        let slides = link::wall_friction_kn(wall).unwrap_or(f64::INFINITY);
+        self.wall_hinges((place_of_line, line), index, own, rocks, [shear, perimeter, slides])?;
         let stiffness = secant(carried, shear.max(1.0) / (0.004 * height));
         let mut senses = Vec::new();
         let mut otherwise = (0.0_f64, false);
@@ -121,12 +122,13 @@ impl Work<'_> {
                 (flexural, Failure::WallFlexure),
                 (rocking, Failure::Rocking),
                 (perimeter, Failure::Perimeter),
+                (slides, Failure::Sliding),
             ]);
             let drifts = self.wall_at(line, index, strength, failure, stiffness).drifts(self.rules())?;
             senses.push(Strength {
                 strength_kn: strength,
                 flexural_kn: flexural.min(rocking),
-                shear_kn: shear.min(perimeter),
+                shear_kn: shear.min(perimeter).min(slides),
                 failure,
                 cracking_kn: drifts.cracking_kn,
                 yield_drift_mm: 1000.0 * drifts.full_m,
@@ -398,7 +400,8 @@ impl Work<'_> {
         WallAtStrength {
             failure: match failure {
                 Failure::WallFlexure => WallFailure::Flexure,
-                Failure::Rocking => WallFailure::Rocking,
+                // A wall that slides keeps its strength as one that rocks does.
+                Failure::Rocking | Failure::Sliding => WallFailure::Rocking,
                 Failure::Perimeter => WallFailure::Perimeter,
                 _ => WallFailure::Shear,
             },

@@ -1,15 +1,16 @@
 //! Wing walls and jackets where they meet the old column.
 
-use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, written};
+use super::{ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, friction};
 use crate::anchorage::confinement;
 use crate::framing::depth_along;
 use crate::material::Bar;
 use crate::math::whole_spaces;
 use crate::member::MemberId;
-use crate::model::{Column, Wings};
-use crate::project::Jacket;
+use crate::model::{Column, Model, Wings};
+use crate::project::{Direction, Jacket, Materials};
 use crate::rules::{
-    AnchorageLimit, BarAnchorage, ConnectionState, InterfaceShear, InterfaceStrength, Provision, Ruled, Rules, Surface,
+    AnchorageLimit, AnchorageStrength, BarAnchorage, ConnectionState, InterfaceShear, InterfaceStrength, Ruled, Rules,
+    Surface,
 };
 use crate::sections::{across, jacket_edge_mm};
 use crate::study::ForceBound;
@@ -33,15 +34,12 @@ pub(super) fn edges(context: &Context<'_>) -> Ruled<Vec<ConnectionResult>> {
                 let shear = context.shear_kn(MemberId::Column { line: index, end }, s);
                 let line = &model.lines(framed.direction)[framed.line].name;
                 let at = At { column, line, elastic_kn: shear };
-                let wings = column.wings.as_ref().filter(|wings| wings.spec.direction == framed.direction);
-                let next = match (wings, column.jacket.as_ref().filter(|jacket| jacket.continuous)) {
-                    (Some(wings), _) => (0, wing(context, &at, wings)?),
-                    (None, Some(jacket)) => (1, face(context, &at, jacket)?),
-                    (None, None) => continue,
-                };
-                let known = &mut worst[next.0];
-                if known.as_ref().is_none_or(|own| own.utilisation() < next.1.utilisation()) {
-                    *known = Some(next.1);
+                let found = added_joint(model, context.materials, context.rules, framed.direction, column)?;
+                let Some(joint) = found else { continue };
+                let next = joined(context, &at, &joint)?;
+                let known = &mut worst[usize::from(joint.kind == ConnectionKind::JacketFace)];
+                if known.as_ref().is_none_or(|own| own.utilisation() < next.utilisation()) {
+                    *known = Some(next);
                 }
             }
             found.extend(worst.into_iter().flatten());
@@ -121,41 +119,202 @@ fn beyond(parts: &Parts, from: f64) -> Beyond {
     Beyond { arm_m: (second / first).abs(), resultant_m: of_second / first - (from - centroid) }
 }
 
-/// The upright joint of a wing with its column: shear flow V/j over the clear height against the
-/// friction of the wing's horizontal bars.
-fn wing(context: &Context<'_>, at: &At<'_>, wings: &Wings) -> Ruled<ConnectionResult> {
-    let (model, rules, spec) = (context.model, context.rules, &wings.spec);
+/// The joint of a column with what was added to it.
+pub(crate) struct AddedJoint {
+    /// Edge of wings or face of a jacket.
+    pub kind: ConnectionKind,
+    part: Part,
+    beyond: Beyond,
+    height_m: f64,
+    given: Vec<(Symbol, f64)>,
+    /// None where the bars across it are not given.
+    strength: Option<InterfaceStrength>,
+    /// How the bars across it are anchored in the old column, where they are bonded into it.
+    anchored: Option<AnchorageStrength>,
+}
+
+impl AddedJoint {
+    /// Shear of the column at which the joint has its nominal strength, V = F·j/H (from F = V·H/j), kN;
+    /// none where its bars are not given.
+    pub fn shear_kn(&self) -> Option<f64> {
+        let strength = self.strength.as_ref()?.strength_kn;
+        Some(if self.height_m > 0.0 { strength * self.beyond.arm_m / self.height_m } else { f64::INFINITY })
+    }
+
+    /// Whether its bars yield before anything brittle.
+    pub fn yields(&self) -> bool {
+        let developed = self.anchored.as_ref().is_none_or(|own| own.limit == AnchorageLimit::Yield);
+        developed && self.strength.as_ref().is_some_and(|own| own.friction_kn <= own.cap_kn)
+    }
+}
+
+/// The joint of a column with wings along a direction, or with a jacket whose bars go through the
+/// floors; none where there is neither.
+pub(crate) fn added_joint(
+    model: &Model,
+    materials: &Materials,
+    rules: &dyn Rules,
+    direction: Direction,
+    column: &Column,
+) -> Ruled<Option<AddedJoint>> {
+    let old = Old { model, materials, rules, direction, column };
+    let wings = column.wings.as_ref().filter(|wings| wings.spec.direction == direction);
+    match (wings, column.jacket.as_ref().filter(|jacket| jacket.continuous)) {
+        (Some(wings), _) => Ok(Some(old.wing(wings)?)),
+        (None, Some(jacket)) => Ok(Some(old.face(jacket)?)),
+        (None, None) => Ok(None),
+    }
+}
+
+/// The column something was added to.
+struct Old<'a> {
+    model: &'a Model,
+    materials: &'a Materials,
+    rules: &'a dyn Rules,
+    direction: Direction,
+    column: &'a Column,
+}
+
+impl Old<'_> {
+    /// Depth and width, m.
+    fn size_m(&self) -> [f64; 2] {
+        let (depth, width) = across(self.column, self.direction);
+        [depth / 1000.0, width / 1000.0]
+    }
+
+    fn clear_m(&self) -> f64 {
+        self.model.clear_height_m(self.column, self.direction).max(0.0)
+    }
+
+    /// Modulus of new concrete over that of the old.
+    fn ratio(&self, concrete_mpa: f64) -> Ruled<f64> {
+        let modulus = |concrete| self.rules.concrete_modulus_mpa(concrete);
+        Ok(modulus(concrete_mpa)? / modulus(self.materials.concrete_mpa)?)
+    }
+
+    fn roughened(&self, area_m2: f64, steel_mm2: f64, stress_mpa: f64, new_mpa: f64) -> Ruled<InterfaceStrength> {
+        self.rules.interface_shear(&InterfaceShear {
+            area_mm2: 1e6 * area_m2,
+            steel_mm2,
+            bar_stress_mpa: stress_mpa,
+            surface: Surface::Roughened,
+            concrete_mpa: self.materials.concrete_mpa.min(new_mpa),
+            normal_kn: 0.0,
+            lightweight: 1.0,
+        })
+    }
+
+    /// The upright joint of a wing: friction of the wing's horizontal bars.
+    fn wing(&self, wings: &Wings) -> Ruled<AddedJoint> {
+        let spec = &wings.spec;
+        let ([depth, width], thickness) = (self.size_m(), spec.thickness_mm / 1000.0);
+        let ratio = self.ratio(spec.concrete_mpa)?;
+        let (lower, higher) = (wings.lower_mm / 1000.0, wings.higher_mm / 1000.0);
+        // Mirrored so that the longer wing lies beyond the joint looked at.
+        let [longer, other] = if higher >= lower { [higher, lower] } else { [lower, higher] };
+        let parts = vec![
+            (1.0, width, -depth / 2.0, depth / 2.0),
+            (ratio, thickness, depth / 2.0, depth / 2.0 + longer),
+            (ratio, thickness, -depth / 2.0 - other, -depth / 2.0),
+        ];
+        let height_m = self.clear_m();
+        let mut found = AddedJoint {
+            kind: ConnectionKind::WingEdge,
+            part: Part::SideJoint,
+            beyond: beyond(&parts, depth / 2.0),
+            height_m,
+            given: vec![
+                (Symbol::Length, longer),
+                (Symbol::OtherWing, other),
+                (Symbol::ColumnDepth, depth),
+                (Symbol::ColumnWidth, width),
+                (Symbol::Height, height_m),
+                (Symbol::Thickness, spec.thickness_mm),
+                (Symbol::Bar, spec.bar_mm),
+                (Symbol::Spacing, spec.bar_spacing_mm),
+                (Symbol::Layers, 2.0),
+                (Symbol::Yield, spec.steel_mpa),
+                (Symbol::OldConcrete, self.materials.concrete_mpa),
+                (Symbol::NewConcrete, spec.concrete_mpa),
+            ],
+            strength: None,
+            anchored: None,
+        };
+        let Some(embedment) = spec.edge_embedment_mm else { return Ok(found) };
+        let bar = Bar::round(spec.bar_mm);
+        let available = (depth_along(self.column, self.direction) - 40.0).max(0.0);
+        let anchored = self.rules.bar_anchorage(&BarAnchorage {
+            bar,
+            yield_mpa: spec.steel_mpa,
+            concrete_mpa: self.materials.concrete_mpa,
+            embedment_mm: embedment.min(available),
+            confinement: confinement(bar, 500.0 * width - spec.thickness_mm / 2.0 + 40.0, spec.bar_spacing_mm),
+            position_factor: 1.0,
+            breakout: None,
+            lightweight: 1.0,
+        })?;
+        let bars = 2.0 * whole_spaces(1000.0 * height_m, spec.bar_spacing_mm);
+        found.strength =
+            Some(self.roughened(height_m * thickness, bars * bar.area_mm2, anchored.stress_mpa, spec.concrete_mpa)?);
+        found.given.extend([
+            (Symbol::Embedment, embedment.min(available)),
+            (Symbol::Development, anchored.required_mm.min(1e9)),
+            (Symbol::Bars, bars),
+        ]);
+        found.anchored = Some(anchored);
+        Ok(found)
+    }
+
+    /// The face of a jacket across the bending: friction pressed by the hoop legs along the bending,
+    /// which cross the plane of the face in the jacket's sides. The plane is taken as a roughened
+    /// joint over its whole width.
+    fn face(&self, jacket: &Jacket) -> Ruled<AddedJoint> {
+        let ([depth, width], thickness) = (self.size_m(), jacket.thickness_mm / 1000.0);
+        let ratio = self.ratio(jacket.concrete_mpa)?;
+        let (outer, half) = (width + 2.0 * thickness, depth / 2.0);
+        let parts = vec![
+            (1.0, width, -half, half),
+            (ratio, 2.0 * thickness, -half, half),
+            (ratio, outer, half, half + thickness),
+            (ratio, outer, -half - thickness, -half),
+        ];
+        let height_m = self.clear_m();
+        let legs = 2.0 * whole_spaces(1000.0 * height_m, jacket.hoop_spacing_mm);
+        let steel_mm2 = legs * Bar::round(jacket.hoop_mm).area_mm2;
+        Ok(AddedJoint {
+            kind: ConnectionKind::JacketFace,
+            part: Part::JacketFace,
+            beyond: beyond(&parts, half),
+            height_m,
+            given: vec![
+                (Symbol::Height, height_m),
+                (Symbol::Thickness, jacket.thickness_mm),
+                (Symbol::Width, outer),
+                (Symbol::ColumnDepth, depth),
+                (Symbol::ColumnWidth, width),
+                (Symbol::Bar, jacket.hoop_mm),
+                (Symbol::Spacing, jacket.hoop_spacing_mm),
+                (Symbol::Bars, legs),
+                (Symbol::UprightBar, jacket.bar_mm),
+                (Symbol::UprightBars, f64::from(jacket.bars)),
+                (Symbol::BarEdge, jacket_edge_mm(jacket)),
+                (Symbol::Yield, jacket.steel_mpa),
+                (Symbol::OldConcrete, self.materials.concrete_mpa),
+                (Symbol::NewConcrete, jacket.concrete_mpa),
+            ],
+            strength: Some(self.roughened(height_m * outer, steel_mm2, jacket.steel_mpa, jacket.concrete_mpa)?),
+            anchored: None,
+        })
+    }
+}
+
+/// The joint with what acts on it: shear flow V/j over the clear height.
+fn joined(context: &Context<'_>, at: &At<'_>, joint: &AddedJoint) -> Ruled<ConnectionResult> {
     let (force, bound, bends) = at.shear(context);
-    let mut of = at.blank(context, ConnectionKind::WingEdge, bound);
-    let (depth, width) = across(at.column, context.direction);
-    let (depth, width, thickness) = (depth / 1000.0, width / 1000.0, spec.thickness_mm / 1000.0);
-    let ratio =
-        rules.concrete_modulus_mpa(spec.concrete_mpa)? / rules.concrete_modulus_mpa(context.materials.concrete_mpa)?;
-    let (lower, higher) = (wings.lower_mm / 1000.0, wings.higher_mm / 1000.0);
-    // Mirrored so that the longer wing lies beyond the joint looked at.
-    let [longer, other] = if higher >= lower { [higher, lower] } else { [lower, higher] };
-    let parts = vec![
-        (1.0, width, -depth / 2.0, depth / 2.0),
-        (ratio, thickness, depth / 2.0, depth / 2.0 + longer),
-        (ratio, thickness, -depth / 2.0 - other, -depth / 2.0),
-    ];
-    let Beyond { arm_m: arm, resultant_m } = beyond(&parts, depth / 2.0);
-    let height = model.clear_height_m(at.column, context.direction).max(0.0);
-    let passed = force * height / arm;
-    of.give(&[
-        (Symbol::Length, longer),
-        (Symbol::OtherWing, other),
-        (Symbol::ColumnDepth, depth),
-        (Symbol::ColumnWidth, width),
-        (Symbol::Height, height),
-        (Symbol::Thickness, spec.thickness_mm),
-        (Symbol::Bar, spec.bar_mm),
-        (Symbol::Spacing, spec.bar_spacing_mm),
-        (Symbol::Layers, 2.0),
-        (Symbol::Yield, spec.steel_mpa),
-        (Symbol::OldConcrete, context.materials.concrete_mpa),
-        (Symbol::NewConcrete, spec.concrete_mpa),
-    ]);
+    let mut of = at.blank(context, joint.kind, bound);
+    let Beyond { arm_m: arm, resultant_m } = joint.beyond;
+    let passed = force * joint.height_m / arm;
+    of.give(&joint.given);
     of.act(&[
         (Symbol::ElasticForce, at.elastic_kn),
         (Symbol::Shear, force),
@@ -165,132 +324,22 @@ fn wing(context: &Context<'_>, at: &At<'_>, wings: &Wings) -> Ruled<ConnectionRe
         (Symbol::ShearBeyond, force * resultant_m / arm),
         (Symbol::Force, passed),
     ]);
-    let Some(embedment) = spec.edge_embedment_mm else {
+    let Some(strength) = &joint.strength else {
         of.remark(true, Remark::BarsIntoColumnNotGiven);
         return Ok(of);
     };
-    let bar = Bar::round(spec.bar_mm);
-    let available = depth_along(at.column, context.direction) - 40.0;
-    let anchored = rules.bar_anchorage(&BarAnchorage {
-        bar,
-        yield_mpa: spec.steel_mpa,
-        concrete_mpa: context.materials.concrete_mpa,
-        embedment_mm: embedment.min(available.max(0.0)),
-        confinement: confinement(bar, 500.0 * width - spec.thickness_mm / 2.0 + 40.0, spec.bar_spacing_mm),
-        position_factor: 1.0,
-        breakout: None,
-        lightweight: 1.0,
-    })?;
-    let bars = 2.0 * whole_spaces(1000.0 * height, spec.bar_spacing_mm);
-    let strength = rules.interface_shear(&InterfaceShear {
-        area_mm2: 1e6 * height * thickness,
-        steel_mm2: bars * bar.area_mm2,
-        bar_stress_mpa: anchored.stress_mpa,
-        surface: Surface::Roughened,
-        concrete_mpa: context.materials.concrete_mpa.min(spec.concrete_mpa),
-        normal_kn: 0.0,
-        lightweight: 1.0,
-    })?;
-    let yields = anchored.limit == AnchorageLimit::Yield;
-    let capped = strength.friction_kn > strength.cap_kn;
-    let state = ConnectionState { capped_by_mechanism: bends, bars_yield: yields && !capped };
-    of.give(&[
-        (Symbol::Embedment, embedment.min(available.max(0.0))),
-        (Symbol::Development, anchored.required_mm.min(1e9)),
-        (Symbol::Bars, bars),
-    ]);
-    of.checks.push(friction(rules, Part::SideJoint, passed, &strength, state)?);
-    of.remark(!yields, if anchored.stress_mpa > 0.0 { Remark::AnchorageShort } else { Remark::AnchorageNone });
-    of.remark(capped, Remark::CapBites);
-    of.remark(true, Remark::SiteTests);
+    let state = ConnectionState { capped_by_mechanism: bends, bars_yield: joint.yields() };
+    of.checks.push(friction(context.rules, joint.part, passed, strength, state)?);
+    match &joint.anchored {
+        Some(anchored) => {
+            let short = if anchored.stress_mpa > 0.0 { Remark::AnchorageShort } else { Remark::AnchorageNone };
+            of.remark(anchored.limit != AnchorageLimit::Yield, short);
+            of.remark(true, Remark::SiteTests);
+        }
+        None => of.remark(true, Remark::PressedByHoops),
+    }
+    of.remark(strength.friction_kn > strength.cap_kn, Remark::CapBites);
     Ok(of.governed())
-}
-
-/// The face of a jacket across the bending: shear flow V/j over the clear height against friction,
-/// pressed by the hoop legs along the bending, which cross the plane of the face in the jacket's
-/// sides. The plane is taken as a roughened joint over its whole width.
-fn face(context: &Context<'_>, at: &At<'_>, jacket: &Jacket) -> Ruled<ConnectionResult> {
-    let (model, rules) = (context.model, context.rules);
-    let (force, bound, bends) = at.shear(context);
-    let mut of = at.blank(context, ConnectionKind::JacketFace, bound);
-    let (depth, width) = across(at.column, context.direction);
-    let (depth, width, thickness) = (depth / 1000.0, width / 1000.0, jacket.thickness_mm / 1000.0);
-    let ratio = rules.concrete_modulus_mpa(jacket.concrete_mpa)?
-        / rules.concrete_modulus_mpa(context.materials.concrete_mpa)?;
-    let (outer, half) = (width + 2.0 * thickness, depth / 2.0);
-    let parts = vec![
-        (1.0, width, -half, half),
-        (ratio, 2.0 * thickness, -half, half),
-        (ratio, outer, half, half + thickness),
-        (ratio, outer, -half - thickness, -half),
-    ];
-    let Beyond { arm_m: arm, resultant_m } = beyond(&parts, half);
-    let height = model.clear_height_m(at.column, context.direction).max(0.0);
-    let passed = force * height / arm;
-    let hoop = Bar::round(jacket.hoop_mm);
-    let legs = 2.0 * whole_spaces(1000.0 * height, jacket.hoop_spacing_mm);
-    of.give(&[
-        (Symbol::Height, height),
-        (Symbol::Thickness, jacket.thickness_mm),
-        (Symbol::Width, outer),
-        (Symbol::ColumnDepth, depth),
-        (Symbol::ColumnWidth, width),
-        (Symbol::Bar, jacket.hoop_mm),
-        (Symbol::Spacing, jacket.hoop_spacing_mm),
-        (Symbol::Bars, legs),
-        (Symbol::UprightBar, jacket.bar_mm),
-        (Symbol::UprightBars, f64::from(jacket.bars)),
-        (Symbol::BarEdge, jacket_edge_mm(jacket)),
-        (Symbol::Yield, jacket.steel_mpa),
-        (Symbol::OldConcrete, context.materials.concrete_mpa),
-        (Symbol::NewConcrete, jacket.concrete_mpa),
-    ]);
-    of.act(&[
-        (Symbol::ElasticForce, at.elastic_kn),
-        (Symbol::Shear, force),
-        (Symbol::InnerArm, arm),
-        (Symbol::ShearFlow, force / arm),
-        (Symbol::Resultant, resultant_m),
-        (Symbol::ShearBeyond, force * resultant_m / arm),
-        (Symbol::Force, passed),
-    ]);
-    let strength = rules.interface_shear(&InterfaceShear {
-        area_mm2: 1e6 * height * outer,
-        steel_mm2: legs * hoop.area_mm2,
-        bar_stress_mpa: jacket.steel_mpa,
-        surface: Surface::Roughened,
-        concrete_mpa: context.materials.concrete_mpa.min(jacket.concrete_mpa),
-        normal_kn: 0.0,
-        lightweight: 1.0,
-    })?;
-    let capped = strength.friction_kn > strength.cap_kn;
-    let state = ConnectionState { capped_by_mechanism: bends, bars_yield: !capped };
-    of.checks.push(friction(rules, Part::JacketFace, passed, &strength, state)?);
-    of.remark(capped, Remark::CapBites);
-    of.remark(true, Remark::PressedByHoops);
-    Ok(of.governed())
-}
-
-/// A joint under shear alone as a check.
-fn friction(
-    rules: &dyn Rules,
-    part: Part,
-    force_kn: f64,
-    strength: &InterfaceStrength,
-    state: ConnectionState,
-) -> Ruled<Check> {
-    let factors = rules.connection_factors(state)?;
-    let words = written(rules, Provision::Interface)?;
-    Ok(Check::new(part, factors.demand * force_kn, strength.strength_kn, factors.interface, words)
-        .capped(strength.friction_kn > strength.cap_kn)
-        .with(&[
-            (Symbol::Factor, factors.interface),
-            (Symbol::Friction, strength.friction),
-            (Symbol::Clamping, strength.clamping_kn),
-            (Symbol::NetTension, 0.0),
-            (Symbol::Cap, strength.cap_kn),
-            (Symbol::BarStress, strength.bar_stress_mpa),
-        ]))
 }
 
 #[cfg(test)]

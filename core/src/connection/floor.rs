@@ -1,11 +1,14 @@
 //! The old floor where it hands its force to a line, and the beams that collect it.
 
 use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Stretch, Symbol, written};
+use crate::failure::Failure;
+use crate::framing::FramedLine;
 use crate::material::Bar;
-use crate::model::{Beam, Model};
+use crate::model::{Beam, Frame, Model};
 use crate::place::{Class, Place};
 use crate::project::{Direction, Materials};
-use crate::rules::{ConnectionState, DiaphragmShear, Note, Provision, Ruled, Rules};
+use crate::rules::{ConnectionState, DiaphragmShear, DiaphragmStrength, Note, Provision, Ruled, Rules};
+use crate::sections::Sections;
 use crate::study::ForceBound;
 
 /// A floor along a line.
@@ -20,17 +23,24 @@ pub(super) struct Edge {
     pub capped_by_mechanism: bool,
 }
 
-/// The old slab in shear along a line. Its bars there are not given and not counted.
+impl Edge {
+    /// Its strength. Its bars there are not given and not counted.
+    fn strength(&self, rules: &dyn Rules, materials: &Materials) -> Ruled<DiaphragmStrength> {
+        rules.diaphragm_shear(&DiaphragmShear {
+            concrete_mpa: materials.concrete_mpa,
+            thickness_mm: self.thickness_mm,
+            length_mm: 1000.0 * self.length_m,
+            parallel_ratio: 0.0,
+            across_ratio: 0.0,
+            yield_mpa: materials.steel_mpa,
+            lightweight: 1.0,
+        })
+    }
+}
+
+/// The old slab in shear along a line.
 pub(super) fn along(rules: &dyn Rules, materials: &Materials, edge: &Edge) -> Ruled<Check> {
-    let strength = rules.diaphragm_shear(&DiaphragmShear {
-        concrete_mpa: materials.concrete_mpa,
-        thickness_mm: edge.thickness_mm,
-        length_mm: 1000.0 * edge.length_m,
-        parallel_ratio: 0.0,
-        across_ratio: 0.0,
-        yield_mpa: materials.steel_mpa,
-        lightweight: 1.0,
-    })?;
+    let strength = edge.strength(rules, materials)?;
     let factors = rules
         .connection_factors(ConnectionState { capped_by_mechanism: edge.capped_by_mechanism, bars_yield: false })?;
     let demand = factors.demand * edge.force_kn.abs();
@@ -61,9 +71,19 @@ fn floors_beside(model: &Model, direction: Direction, line: usize, bay: u32, sto
     [line.checked_sub(1).is_some_and(has_floor), has_floor(line)]
 }
 
-/// Sides of a line that carry floor in a bay: none, one or two.
-pub(super) fn sides(model: &Model, direction: Direction, line: usize, bay: u32, storey: u32) -> f64 {
-    floors_beside(model, direction, line, bay, storey).map(f64::from).iter().sum()
+/// Length of floor along bays of a line at a level, each side counted, m.
+pub(super) fn floor_m(
+    model: &Model,
+    direction: Direction,
+    line: usize,
+    level: u32,
+    bays: impl Iterator<Item = u32>,
+) -> f64 {
+    bays.map(|bay| {
+        let sides: f64 = floors_beside(model, direction, line, bay, level).map(f64::from).iter().sum();
+        sides * model.bay_length_m(direction, bay)
+    })
+    .sum()
 }
 
 /// A line that takes the force of a floor in some of its bays.
@@ -82,10 +102,7 @@ impl Taken<'_> {
 
     /// Length of floor along the line, each side counted, m.
     fn floor_m(&self, model: &Model) -> f64 {
-        let part = |bay: u32| {
-            sides(model, self.direction, self.line, bay, self.level) * model.bay_length_m(self.direction, bay)
-        };
-        self.bays(model).map(part).sum()
+        floor_m(model, self.direction, self.line, self.level, self.bays(model))
     }
 
     /// The bays of the line with what comes in and goes out in each, where any take it: the floor
@@ -169,16 +186,11 @@ pub(super) fn lines(context: &Context<'_>, slabs: &[ConnectionResult]) -> Ruled<
         }
         let name = &model.lines(line.direction)[line.line].name;
         for level in 1..=model.floors.len() as u32 {
-            let of_storey = || line.walls.iter().filter(|wall| wall.storey == level);
-            let (Some(first), Some(last)) =
-                (of_storey().map(|wall| wall.first_bay).min(), of_storey().map(|wall| wall.last_bay).max())
-            else {
-                continue;
-            };
-            let takes = |bay: u32| of_storey().any(|wall| wall.first_bay <= bay && bay <= wall.last_bay);
+            let Some(bays) = walled(line, level) else { continue };
+            let takes = |bay: u32| has_wall(line, level, bay);
             let taken = Taken { direction: line.direction, line: line.line, level, takes: &takes };
             let (force_kn, bound) = line_force(context, index, name, level as usize - 1);
-            let force = LineForce { name, bays: [first, last], force_kn, bound };
+            let force = LineForce { name, bays, force_kn, bound };
             found.extend(collector(context, &taken, &force)?);
             let length_m = taken.floor_m(model);
             if length_m > 0.0 {
@@ -187,6 +199,76 @@ pub(super) fn lines(context: &Context<'_>, slabs: &[ConnectionResult]) -> Ruled<
         }
     }
     Ok(found)
+}
+
+/// First and last bay of a line with a wall in the storey under a level.
+fn walled(line: &FramedLine, level: u32) -> Option<[u32; 2]> {
+    let of_storey = || line.walls.iter().filter(|wall| wall.storey == level);
+    Some([of_storey().map(|wall| wall.first_bay).min()?, of_storey().map(|wall| wall.last_bay).max()?])
+}
+
+fn has_wall(line: &FramedLine, level: u32, bay: u32) -> bool {
+    line.walls.iter().any(|wall| wall.storey == level && wall.first_bay <= bay && bay <= wall.last_bay)
+}
+
+/// The most an old floor can hand on at a level, and what gives then.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Handed {
+    /// Force handed on, kN.
+    pub strength_kn: f64,
+    /// What gives.
+    pub failure: Failure,
+    /// Where.
+    pub place: Place,
+    /// Whether the strength is lost at once.
+    pub brittle: bool,
+}
+
+/// What a floor can hand to a line with new walls: the lesser of its edge and its collector, in nominal
+/// strengths. None where the line has no new walls at all, no wall takes anything there, or neither
+/// strength is known.
+pub(crate) fn handed_to_walls(sections: &Sections<'_>, line: &FramedLine, level: u32) -> Ruled<Option<Handed>> {
+    if line.walls.iter().all(|wall| wall.class == Class::AsBuilt) || walled(line, level).is_none() {
+        return Ok(None);
+    }
+    let takes = |bay: u32| has_wall(line, level, bay);
+    let taken = Taken { direction: line.direction, line: line.line, level, takes: &takes };
+    handed(sections, &taken, taken.floor_m(sections.model))
+}
+
+/// The same to an external frame, whose slab takes the force over its own bays.
+pub(crate) fn handed_to_frame(sections: &Sections<'_>, frame: &Frame, level: u32) -> Ruled<Option<Handed>> {
+    let takes = |bay: u32| frame.spec.bays.contains(bay);
+    let taken = Taken { direction: frame.direction, line: frame.line, level, takes: &takes };
+    let length_m = floor_m(sections.model, frame.direction, frame.line, level, frame.spec.bays.iter());
+    handed(sections, &taken, length_m)
+}
+
+fn handed(sections: &Sections<'_>, taken: &Taken<'_>, length_m: f64) -> Ruled<Option<Handed>> {
+    let (model, materials) = (sections.model, sections.materials);
+    let name = &model.lines(taken.direction)[taken.line].name;
+    let mut least: Option<Handed> = None;
+    if length_m > 0.0 {
+        let thickness_mm = model.floors[taken.level as usize - 1].slab_mm;
+        let edge = Edge { thickness_mm, length_m, force_kn: 0.0, capped_by_mechanism: false };
+        least = Some(Handed {
+            strength_kn: edge.strength(sections.rules, materials)?.strength_kn,
+            failure: Failure::FloorEdge,
+            place: Place::Line { line: name.clone() },
+            brittle: true,
+        });
+    }
+    // The largest pull in the beams for a unit handed over.
+    if let Some((part, bay)) = collected(&taken.stretches(model, 1.0), 1.0)
+        && let Some(beam) = model.beam_at(taken.direction, taken.line, bay, taken.level)
+    {
+        let strength_kn = one_layer_mm2(beam) * materials.steel_mpa / 1e3 / part;
+        if least.as_ref().is_none_or(|own| strength_kn < own.strength_kn) {
+            let place = Place::Beam { line: name.clone(), bay, storey: taken.level };
+            least = Some(Handed { strength_kn, failure: Failure::Collector, place, brittle: false });
+        }
+    }
+    Ok(least)
 }
 
 /// What a floor hands to a line: the change of its elastic storey shear, accidental eccentricity

@@ -3,7 +3,7 @@
 use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, statics, written};
 use crate::capacity::WallJoints;
 use crate::footing::{SAFETY, SLIDING, Strip};
-use crate::link::{FrameCap, frame_caps, ground, overturning_knm, pad_kn, pad_knm};
+use crate::link::{FrameCap, frame_caps, ground, overturning_knm, pad_kn, pad_knm, sliding_kn, wall_friction_kn};
 use crate::member::MemberId;
 use crate::model::Frame;
 use crate::place::{Class, Place};
@@ -129,7 +129,8 @@ fn under_frame(context: &Context<'_>, index: usize, frame: &Frame) -> Ruled<Conn
     }
     match &frame.spec.footing {
         Some(footing) => {
-            on_ground(&mut of, footing, each + couple, pad.min(held / columns), columns * each, base);
+            let under = [each + couple, pad.min(held / columns)];
+            on_ground(&mut of, footing, under, sliding_kn(frame), columns * each, base);
             beside_old(context, &mut of, frame, footing);
         }
         None => of.remark(true, Remark::FootingNotGiven),
@@ -139,7 +140,14 @@ fn under_frame(context: &Context<'_>, index: usize, frame: &Frame) -> Ruled<Conn
 }
 
 /// Bearing under the most loaded pad or strip and sliding of the whole.
-fn on_ground(of: &mut ConnectionResult, footing: &Footing, axial: f64, moment: f64, weight: f64, base: f64) {
+fn on_ground(
+    of: &mut ConnectionResult,
+    footing: &Footing,
+    [axial, moment]: [f64; 2],
+    friction_kn: Option<f64>,
+    weight: f64,
+    base: f64,
+) {
     let strip = ground(footing);
     of.give(&[
         (Symbol::FootingLength, footing.length_m),
@@ -166,10 +174,18 @@ fn on_ground(of: &mut ConnectionResult, footing: &Footing, axial: f64, moment: f
             (Symbol::Ultimate, strip.ultimate_kpa),
         ]),
     );
-    let sliding = Check::new(Part::Sliding, base, SLIDING * weight.max(0.0), 1.0, SLIDES)
-        .with(&[(Symbol::SlidingFriction, SLIDING), (Symbol::Gravity, weight)]);
-    of.remark(sliding.utilisation > 1.0, Remark::SlidesAlone);
-    of.checks.push(sliding);
+    match friction_kn {
+        Some(friction) => {
+            let sliding = Check::new(Part::Sliding, base, friction, 1.0, SLIDES)
+                .with(&[(Symbol::SlidingFriction, SLIDING), (Symbol::Gravity, weight)]);
+            of.remark(sliding.utilisation > 1.0, Remark::SlidesAlone);
+            of.checks.push(sliding);
+        }
+        None => {
+            of.act(&[(Symbol::TieForce, (base - SLIDING * weight.max(0.0)).max(0.0))]);
+            of.remark(true, Remark::Tied);
+        }
+    }
 }
 
 /// How near the new pads come to the old columns.
@@ -244,14 +260,9 @@ fn under_wall(context: &Context<'_>, wall: &WallJoints) -> Ruled<ConnectionResul
                     None => of.remark(true, Remark::NoWeightWillDo),
                 }
             }
-            on_ground(
-                &mut of,
-                footing,
-                weight + pad_kn(footing),
-                moment.min(wall.rocks_knm),
-                weight + pad_kn(footing),
-                base,
-            );
+            let all = weight + pad_kn(footing);
+            let under = [all, moment.min(wall.rocks_knm)];
+            on_ground(&mut of, footing, under, wall_friction_kn(group), all, base);
         }
         None => {
             of.act(&[(Symbol::HoldDown, (moment - wall.rocks_knm).max(0.0) / length)]);

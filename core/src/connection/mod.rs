@@ -10,19 +10,22 @@ mod propose;
 mod slab;
 mod symbol;
 
+pub(crate) use column::added_joint;
+pub(crate) use floor::{Handed, handed_to_frame, handed_to_walls};
 pub use footing::{pressure_kpa, weight_to_add_kn};
 pub use free_body::{Acting, FreeBody, least_pressure_kpa};
 pub use propose::{NoSlab, Proposal, Required, TARGET, propose, used};
 pub(crate) use slab::{SlabContext, link_slab, slabs};
 pub use symbol::Symbol;
 
+use crate::failure::Failure;
 use crate::framing::Framing;
 use crate::member::{MemberId, Strengths, in_order};
 use crate::model::Model;
 use crate::place::Place;
 use crate::project::{Direction, Materials};
 use crate::response::Response;
-use crate::rules::{Provided, Provision, Ruled, Rules};
+use crate::rules::{ConnectionState, InterfaceStrength, Provided, Provision, Ruled, Rules};
 use crate::study::ForceBound;
 use crate::units::Dimension;
 use serde::Serialize;
@@ -69,6 +72,20 @@ impl ConnectionKind {
             Self::Collector => "collector beam",
             Self::FloorEdge => "edge of the old floor",
             Self::Footing => "footing",
+        }
+    }
+
+    /// The connection that gives in a failure, if one does.
+    pub const fn that_gives(failure: Failure) -> Option<Self> {
+        match failure {
+            Failure::Perimeter => Some(Self::Perimeter),
+            Failure::Slab => Some(Self::ConnectingSlab),
+            Failure::WingEdge => Some(Self::WingEdge),
+            Failure::JacketFace => Some(Self::JacketFace),
+            Failure::FloorEdge => Some(Self::FloorEdge),
+            Failure::Collector => Some(Self::Collector),
+            Failure::Sliding => Some(Self::Footing),
+            _ => None,
         }
     }
 }
@@ -270,14 +287,15 @@ remarks! {
     OldBarsUnknown = "Bars of the old slab along its edge are not given and not counted.";
     HalfTheBars = "One layer of the edge beam's bars is counted, the other left to gravity and sway.";
     NoEdgeBeam = "No beam carries on along the line, so nothing collects the force there.";
-    BarsIntoColumnNotGiven = "The embedment of the wing's bars in the column is not given, so their strength is withheld.";
+    BarsIntoColumnNotGiven = "The embedment of the wing's bars in the column is not given, so their strength is withheld and the capacity curve takes wing and column as one.";
     PressedByHoops = "The jacket's hoops press it to the old column, whose surface is taken as roughened to 6 mm.";
     LowerJointPressed = "The joint on the lower beam has the same bars and the wall's weight on it, so the upper one governs.";
     FootingNotGiven = "No footing is given: only the weight that stands there holds it down, and bearing is withheld.";
     OldFootingNotGiven = "The old footing under it is not given; check it for the new forces.";
     Lifts = "It lifts before the member above has its strength: the capacity curve counts on that rocking.";
     NoWeightWillDo = "The ground gives way before any added weight would hold it down: a larger footing or piles are needed.";
-    SlidesAlone = "Friction alone does not hold it: tie it to the old footings or bear it against the ground.";
+    SlidesAlone = "Friction alone does not hold it, and the capacity curve lets it slide: tie it to the old footings or bear it against the ground.";
+    Tied = "Tied to the old footings: check the ties and the old footings for what friction leaves to them.";
     StandsOnOldFooting = "The new footing reaches the face of the old column and would meet its footing: join them or move the frame out.";
     OldFootingNear = "The size of the old footing is not given; the clearance is to the face of the old column.";
 }
@@ -416,6 +434,28 @@ const fn statics(formula: &'static str) -> Provided {
 
 fn written(rules: &dyn Rules, provision: Provision) -> Ruled<Provided> {
     rules.provision(provision)
+}
+
+/// A joint under shear alone as a check.
+fn friction(
+    rules: &dyn Rules,
+    part: Part,
+    force_kn: f64,
+    strength: &InterfaceStrength,
+    state: ConnectionState,
+) -> Ruled<Check> {
+    let factors = rules.connection_factors(state)?;
+    let words = written(rules, Provision::Interface)?;
+    Ok(Check::new(part, factors.demand * force_kn, strength.strength_kn, factors.interface, words)
+        .capped(strength.friction_kn > strength.cap_kn)
+        .with(&[
+            (Symbol::Factor, factors.interface),
+            (Symbol::Friction, strength.friction),
+            (Symbol::Clamping, strength.clamping_kn),
+            (Symbol::NetTension, 0.0),
+            (Symbol::Cap, strength.cap_kn),
+            (Symbol::BarStress, strength.bar_stress_mpa),
+        ]))
 }
 
 /// What connections of one direction are evaluated from.

@@ -1,9 +1,9 @@
 //! Bars round infill walls.
 
-use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, written};
+use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, friction};
 use crate::capacity::{Perimeter, WallJoints};
 use crate::member::MemberId;
-use crate::rules::{ConnectionState, Provided, Provision, Ruled};
+use crate::rules::{ConnectionState, Provided, Ruled};
 use crate::study::ForceBound;
 
 /// What a wall and the columns at its ends pass together.
@@ -61,41 +61,15 @@ fn perimeter(context: &Context<'_>, wall: &WallJoints, own: &Perimeter) -> Ruled
         capped_by_mechanism: bound == ForceBound::OwnStrength && wall.bends,
         bars_yield: own.anchored && top.friction_kn <= top.cap_kn,
     };
-    let factors = context.rules.connection_factors(state)?;
-    let words = written(context.rules, Provision::Interface)?;
-    of.checks.push(
-        Check::new(
-            Part::TopJoint,
-            factors.demand * force,
-            passed,
-            factors.interface,
-            Provided { formula: PASSED, ..words },
-        )
-        .capped(top.friction_kn > top.cap_kn)
-        .with(&[
-            (Symbol::Factor, factors.interface),
-            (Symbol::Friction, top.friction),
-            (Symbol::Clamping, top.clamping_kn),
-            (Symbol::NetTension, 0.0),
-            (Symbol::Cap, top.cap_kn),
-            (Symbol::ColumnShear, own.columns_kn),
-            (Symbol::OldPanels, own.old_panels_kn),
-            (Symbol::BarStress, top.bar_stress_mpa),
-            (Symbol::Development, own.required_mm.min(1e9)),
-        ]),
-    );
-    of.checks.push(
-        Check::new(Part::SideJoint, factors.demand * upright, side.strength_kn, factors.interface, words)
-            .capped(side.friction_kn > side.cap_kn)
-            .with(&[
-                (Symbol::Factor, factors.interface),
-                (Symbol::Friction, side.friction),
-                (Symbol::Clamping, side.clamping_kn),
-                (Symbol::NetTension, 0.0),
-                (Symbol::Cap, side.cap_kn),
-                (Symbol::BarStress, side.bar_stress_mpa),
-            ]),
-    );
+    let over = friction(context.rules, Part::TopJoint, force, top, state)?;
+    let words = Provided { formula: PASSED, clause: over.source };
+    let passing = Check::new(Part::TopJoint, over.demand, passed, over.factor, words).capped(over.capped);
+    of.checks.push(Check { terms: over.terms, ..passing }.with(&[
+        (Symbol::ColumnShear, own.columns_kn),
+        (Symbol::OldPanels, own.old_panels_kn),
+        (Symbol::Development, own.required_mm.min(1e9)),
+    ]));
+    of.checks.push(friction(context.rules, Part::SideJoint, upright, side, state)?);
     of.remark(!own.anchored, if top.bar_stress_mpa > 0.0 { Remark::AnchorageShort } else { Remark::AnchorageNone });
     let capped = of.checks.iter().any(|check| check.capped);
     of.remark(capped, Remark::CapBites);

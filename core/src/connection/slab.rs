@@ -1,6 +1,6 @@
 //! Connecting slabs of external frames at their floors.
 
-use super::floor::{Edge, along, sides};
+use super::floor::{Edge, along, floor_m};
 use super::{Check, ConnectionKind, ConnectionResult, Part, Remark, Symbol, written};
 use crate::anchorage::confinement;
 use crate::assembly::Load;
@@ -474,15 +474,12 @@ pub(super) fn pulled(
 /// The old slab where it hands the force to the edge beam over the frame's bays.
 fn old_slab(context: &SlabContext<'_>, frame: &Frame, slab: &Slab, force_kn: f64, capped: bool) -> Ruled<Check> {
     let model = context.model;
-    let bays = frame.spec.bays.iter().map(|bay| {
-        sides(model, frame.direction, frame.line, bay, slab.level) * model.bay_length_m(frame.direction, bay)
-    });
     along(
         context.rules,
         context.materials,
         &Edge {
             thickness_mm: model.floors[slab.level as usize - 1].slab_mm,
-            length_m: bays.sum(),
+            length_m: floor_m(model, frame.direction, frame.line, slab.level, frame.spec.bays.iter()),
             force_kn,
             capped_by_mechanism: capped,
         },

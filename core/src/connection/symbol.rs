@@ -111,6 +111,7 @@ symbols! {
     Couple = "ΔP", "couple force in the end columns", Kilonewtons;
     Compression = "P_c", "largest load under one pad", Kilonewtons;
     Uplift = "P_t", "least load under one pad", Kilonewtons;
+    TieForce = "T_t", "sliding force that friction leaves to the ties", Kilonewtons;
     Span = "L_o", "between the end columns", Metres;
     PadMoment = "M_p", "moment of one pad", KilonewtonMetres;
     FootingLength = "L", "length of the footing along the force", Metres;

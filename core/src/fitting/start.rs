@@ -137,7 +137,7 @@ pub fn opening(building: &Building, line: &str, bays: Span) -> Opening {
 }
 
 fn footing(length_m: f64, width_m: f64) -> Footing {
-    Footing { length_m, width_m, depth_m: 0.6, bearing_kpa: BEARING_KPA, subgrade_mn_m3: None }
+    Footing { length_m, width_m, depth_m: 0.6, bearing_kpa: BEARING_KPA, subgrade_mn_m3: None, tied: true }
 }
 
 fn bays_length_m(building: &Building, line: &str, bays: Span) -> f64 {

@@ -227,6 +227,8 @@ record! {
         bearing_kpa: f64 = Spec::number("Allowable bearing", Kilopascals, 30.0, 2000.0, 10.0);
         /// Subgrade modulus, MN/m³; 120 times the allowable bearing where left out.
         subgrade_mn_m3: Option<f64> = Spec::number("Subgrade modulus", MeganewtonsPerCubicMetre, 1.0, 1000.0, 1.0);
+        /// Tied to the old footings so that they keep it from sliding.
+        tied: bool = Spec::of("Tied to the old footings").or("false");
     }
 }
 

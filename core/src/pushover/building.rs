@@ -164,7 +164,7 @@ impl<'a> BuildingSystem<'a> {
         for (mode, held) in self.modes.iter().zip(&mut self.held) {
             if let PlasticMode::Members(parts) = mode {
                 for (_, own) in parts.iter().filter(|(its, _)| *its == line) {
-                    *held += own.force_hidden(&hidden);
+                    *held += own.force_held(&hidden, &floor_forces);
                 }
             }
         }

@@ -144,7 +144,7 @@ pub struct LimitReached {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LimitKind {
-    /// A column, wall or brittle connecting slab has the deformation its objective accepts.
+    /// A column, a wall or a brittle connection has the deformation its objective accepts.
     Member,
     /// A column or wall loses gravity support.
     Support,
@@ -208,6 +208,12 @@ pub struct Mechanism {
     pub wall_shears: Vec<u32>,
     /// Connecting slabs slipping.
     pub slabs: Vec<u32>,
+    /// Edges of wing walls and faces of jackets slipping.
+    pub added: Vec<u32>,
+    /// Lines along which the old floor shears or its collector yields.
+    pub floor_edges: Vec<u32>,
+    /// Walls and external frames sliding on the ground.
+    pub sliding: u32,
 }
 
 /// What a curve is made from.

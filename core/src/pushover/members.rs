@@ -195,7 +195,7 @@ fn line_mode(framing: &Framing, at: At, hinges: &[(Hinge, f64)]) -> Option<(usiz
     match at {
         At::Line(line) => Some((line, framing.lines[line].condensed.mode(hinges)?)),
         At::Frame(frame) => Some((framing.lines.len() + frame, framing.frames[frame].condensed.mode(hinges)?)),
-        At::Rocking(_) | At::Slab(..) => None,
+        At::Rocking(_) | At::Sliding(_) | At::Floor(..) | At::Slab(..) => None,
     }
 }
 
@@ -223,6 +223,14 @@ fn single(
                 model.floors.iter().take(model.frames[frame].storeys as usize).map(|floor| floor.level_m).collect();
             let mode = framing.frames[frame].condensed.turning(&levels);
             (PlasticMode::Members(vec![(framing.lines.len() + frame, mode)]), 0.0)
+        }
+        At::Sliding(frame) => {
+            let mode = framing.frames[frame].condensed.sliding();
+            (PlasticMode::Members(vec![(framing.lines.len() + frame, mode)]), 0.0)
+        }
+        At::Floor(line, floor) => {
+            let mode = framing.lines[line].condensed.slipping(floor);
+            (PlasticMode::Members(vec![(line, mode)]), 0.0)
         }
         At::Slab(linked, floor) => {
             framing.frames[linked].link_kn_m[floor]?;

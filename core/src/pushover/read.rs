@@ -270,6 +270,9 @@ impl Setup<'_> {
             wall_feet: vec![0; count],
             wall_shears: vec![0; count],
             slabs: vec![0; count],
+            added: vec![0; count],
+            floor_edges: vec![0; count],
+            sliding: 0,
         };
         let mut moved = vec![false; modes.len()];
         for &(mode, amplitude) in &point.plastic {
@@ -283,6 +286,10 @@ impl Setup<'_> {
                 use crate::line_mode::Hinge::{BeamEnd, ColumnEnd, ColumnShear, WallFoot, WallShear};
                 match (hinge.failure, hinge.hinges.first()) {
                     (Failure::Joint, _) => found.joints[s] += yields,
+                    (Failure::Slab, _) => found.slabs[s] += yields,
+                    (Failure::WingEdge | Failure::JacketFace, _) => found.added[s] += yields,
+                    (Failure::FloorEdge | Failure::Collector, _) => found.floor_edges[s] += yields,
+                    (Failure::Sliding, _) => found.sliding += yields,
                     (_, Some(ColumnEnd { top, .. })) => {
                         let ends = if *top { &mut found.column_heads[s] } else { &mut found.column_feet[s] };
                         ends[0] += yields;
@@ -295,7 +302,6 @@ impl Setup<'_> {
                     }
                     (_, Some(WallFoot { .. })) => found.wall_feet[s] += yields,
                     (_, Some(WallShear { .. })) => found.wall_shears[s] += yields,
-                    (Failure::Slab, _) => found.slabs[s] += yields,
                     _ => {}
                 }
             }

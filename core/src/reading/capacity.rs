@@ -1,7 +1,9 @@
 //! What the capacity curves say, in sentences.
 
 use super::{capitalised, list, percent};
+use crate::connection::ConnectionKind;
 use crate::failure::Failure;
+use crate::place::Place;
 use crate::project::Direction;
 use crate::pushover::{CurveEnd, LimitKind, LimitReached, Mechanism};
 use crate::study::{DirectionResult, OptionResult};
@@ -55,8 +57,9 @@ pub(super) fn verdict(capacity: &DirectionCapacity, direction: Direction) -> Str
 pub fn limit_in_words(limit: &LimitReached, end: &CurveEnd) -> String {
     let (place, how) = (&limit.place, limit.failure.label());
     match limit.limit {
-        LimitKind::Member => match limit.failure {
-            Failure::Rocking => format!("{place} rocks further than is accepted for the objective"),
+        LimitKind::Member => match (limit.failure, ConnectionKind::that_gives(limit.failure)) {
+            (Failure::Rocking, _) => format!("{place} rocks further than is accepted for the objective"),
+            (_, Some(kind)) => connection(kind, place, limit.storey),
             _ => format!("{place} deforms further than is accepted for the objective ({how})"),
         },
         LimitKind::Support => format!("{place} can no longer hold up its load ({how})"),
@@ -73,6 +76,16 @@ pub fn limit_in_words(limit: &LimitReached, end: &CurveEnd) -> String {
             CurveEnd::LimitDrift => "a storey drifts by one part in twenty, where the push stops".to_owned(),
             CurveEnd::Unstable => "the building topples under its own weight".to_owned(),
         },
+    }
+}
+
+/// A connection that gives, by its kind and place.
+fn connection(kind: ConnectionKind, place: &Place, storey: u32) -> String {
+    match (kind, place) {
+        (ConnectionKind::ConnectingSlab, _) => format!("the {place} gives way"),
+        (ConnectionKind::FloorEdge, _) => format!("the {} gives way at {place}, level {storey}", kind.label()),
+        (ConnectionKind::Perimeter, _) => format!("the {} give way at {place}", kind.label()),
+        _ => format!("the {} gives way at {place}", kind.label()),
     }
 }
 
@@ -146,6 +159,15 @@ pub fn mechanism(of: &Mechanism) -> String {
     if any(&of.slabs) {
         parts.push("connecting slabs slip".to_owned());
     }
+    if any(&of.added) {
+        parts.push("wings or jackets slip on their columns".to_owned());
+    }
+    if any(&of.floor_edges) {
+        parts.push("old floors give way along their lines".to_owned());
+    }
+    if of.sliding > 0 {
+        parts.push("footings slide".to_owned());
+    }
     let feet = of.column_feet.first().is_some_and(|[moved, _]| *moved > 0);
     if feet && !hinged {
         parts.push("columns yield at the base".to_owned());
@@ -176,7 +198,6 @@ fn spans(storeys: &[usize]) -> String {
 #[cfg(test)]
 pub(super) mod tests {
     use super::*;
-    use crate::place::Place;
     use crate::pushover::{CapacityCurve, Pattern};
     use crate::verdict::{Assessed, LimitRatio, PerformancePoint};
 

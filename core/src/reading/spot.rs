@@ -80,6 +80,11 @@ const fn gives(failure: Failure) -> &'static str {
         Failure::Rocking => "rocks on its footing",
         Failure::Perimeter => "bars round it slip",
         Failure::Slab => "its connecting slab gives way",
+        Failure::WingEdge => "its wings slip along it",
+        Failure::JacketFace => "its jacket slips along it",
+        Failure::FloorEdge => "the floor shears along it",
+        Failure::Collector => "its collector beam yields",
+        Failure::Sliding => "slides on its footing",
         Failure::Masonry => "cracks",
     }
 }
