@@ -54,18 +54,7 @@ pub fn study(project: &Project) -> Study {
         ground_motion: "Plateau 0.70 g, immediate use".to_owned(),
         weight_kn: weight,
         floor_area_m2: as_built.floors.iter().map(|floor| floor.area_m2).sum(),
-        storeys: as_built
-            .floors
-            .iter()
-            .zip(1..)
-            .map(|(floor, storey)| StoreyFacts {
-                storey,
-                height_m: floor.height_m,
-                level_m: floor.level_m,
-                area_m2: floor.area_m2,
-                weight_kn: floor.weight_kn,
-            })
-            .collect(),
+        storeys: StoreyFacts::of(&as_built.floors),
         options,
         cautions: CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
     }

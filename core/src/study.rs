@@ -7,6 +7,7 @@ pub use crate::failure::Failure;
 
 use crate::connection::ConnectionResult;
 use crate::finding::Finding;
+use crate::model::Floor;
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::verdict::DirectionCapacity;
@@ -46,6 +47,20 @@ pub struct StoreyFacts {
     pub area_m2: f64,
     /// Seismic weight of the floor on top, kN.
     pub weight_kn: f64,
+}
+
+impl StoreyFacts {
+    /// Those of floors from the ground up.
+    pub fn of(floors: &[Floor]) -> Vec<Self> {
+        let facts = |(floor, storey): (&Floor, u32)| Self {
+            storey,
+            height_m: floor.height_m,
+            level_m: floor.level_m,
+            area_m2: floor.area_m2,
+            weight_kn: floor.weight_kn,
+        };
+        floors.iter().zip(1..).map(facts).collect()
+    }
 }
 
 /// Which column of the comparison a result belongs to.

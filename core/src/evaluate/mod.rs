@@ -70,17 +70,7 @@ fn study_to(project: &Project, depth: Depth) -> Study {
         ground_motion: spectrum_in_words(project),
         weight_kn: beside.weight_kn,
         floor_area_m2: floors.iter().map(|floor| floor.area_m2).sum(),
-        storeys: floors
-            .iter()
-            .zip(1..)
-            .map(|(floor, storey)| StoreyFacts {
-                storey,
-                height_m: floor.height_m,
-                level_m: floor.level_m,
-                area_m2: floor.area_m2,
-                weight_kn: floor.weight_kn,
-            })
-            .collect(),
+        storeys: StoreyFacts::of(floors),
         options,
         cautions: cautions(project),
     }

@@ -1,6 +1,6 @@
 //! Wings and jackets where they meet the old column.
 
-use super::{Figures, Forces, HEAD_PX, Scale, head, headed, length, measured, named_bar, spaced};
+use super::{Figures, Forces, HEAD_PX, Scale, head, headed, length, measured, measured_row, named_bar, spaced};
 use crate::drawing::{Anchor, Drawing, Ink};
 use sisterframe_core::connection::{ConnectionKind, ConnectionResult, Symbol};
 use sisterframe_core::material::Bar;
@@ -43,12 +43,7 @@ pub fn wing_plan(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     scale.line(&mut drawing, Ink::Curve, [to, -t / 2.0 - 0.02], [to, t / 2.0 + 0.02]);
     head(&mut drawing, Ink::Figure, 8.0, &lines);
     let below = scale.at(0.0, high / 2.0)[1] + 16.0;
-    for (one, two) in [(0.0, from), (from, to), (to, total)] {
-        if two > one {
-            let ends = [one, two].map(|x| [scale.at(x, 0.0)[0], below]);
-            measured(&mut drawing, ends[0], ends[1], length(two - one, system));
-        }
-    }
+    measured_row(&mut drawing, &scale, &[0.0, from, to, total], below, system);
     let [beside, top] = scale.at(total, -t / 2.0);
     measured(&mut drawing, [beside + 8.0, top], [beside + 8.0, top + t * px_m], length(t, system));
     drawing.words = format!(
@@ -102,10 +97,7 @@ pub fn jacket_plan(of: &ConnectionResult, width: f64, system: System) -> Drawing
     scale.line(&mut drawing, Ink::Curve, [t + deep, 0.0], [t + deep, whole[1]]);
     head(&mut drawing, Ink::Figure, 8.0, &lines);
     let below = scale.at(0.0, whole[1])[1] + 16.0;
-    for (one, two) in [(0.0, t), (t, t + deep), (t + deep, whole[0])] {
-        let ends = [one, two].map(|x| [scale.at(x, 0.0)[0], below]);
-        measured(&mut drawing, ends[0], ends[1], length(two - one, system));
-    }
+    measured_row(&mut drawing, &scale, &[0.0, t, t + deep, whole[0]], below, system);
     let beside = scale.at(whole[0], 0.0)[0] + 10.0;
     let ends = [t, t + across].map(|y| [beside, scale.at(0.0, y)[1]]);
     measured(&mut drawing, ends[0], ends[1], length(across, system));

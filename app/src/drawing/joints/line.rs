@@ -10,8 +10,13 @@ const DIAGRAM_PX: f64 = 54.0;
 /// Breadth of the floor shown beside a line, m, at most, and px.
 const FLOOR: (f64, f64) = (1.5, 34.0);
 
-fn total_m(of: &ConnectionResult) -> f64 {
-    of.stretches.iter().map(|own| own.length_m).sum()
+/// Room left beside a line, px.
+const BESIDE_PX: f64 = 20.0;
+
+/// Length of the line, m, and its scale; none where nothing of it is known.
+fn extent(of: &ConnectionResult, width: f64) -> Option<(f64, f64)> {
+    let whole: f64 = of.stretches.iter().map(|own| own.length_m).sum();
+    (whole > 0.0).then_some((whole, (width - 2.0 * BESIDE_PX) / whole))
 }
 
 /// Bays with where they begin, m.
@@ -48,15 +53,11 @@ fn bays(drawing: &mut Drawing, of: &ConnectionResult, scale: &Scale, y: f64, sys
 }
 
 /// Elevation of the line at a floor: what the floor brings, what is taken, and the force in between.
-pub fn along(of: &ConnectionResult, width: f64, system: System) -> Drawing {
+pub fn along(of: &ConnectionResult, width: f64, system: System) -> Option<Drawing> {
     let figures = Figures(of);
-    let whole = total_m(of);
-    if whole <= 0.0 {
-        return Drawing::default();
-    }
-    let px_m = (width - 40.0) / whole;
+    let (whole, px_m) = extent(of, width)?;
     let beam = figures.metres(Symbol::BeamDepth).max(0.3);
-    let scale = Scale { left: 20.0, top: 62.0, px_m };
+    let scale = Scale { left: BESIDE_PX, top: 62.0, px_m };
     let below = scale.at(0.0, beam)[1];
     let wall = 24.0;
     let base = below + wall + 40.0 + DIAGRAM_PX;
@@ -81,7 +82,7 @@ pub fn along(of: &ConnectionResult, width: f64, system: System) -> Drawing {
         }
     }
     let force = figures.shown(Symbol::Force, system);
-    drawing.text(Ink::DemandText, [20.0, 17.0], Anchor::Start, format!("the floor brings {force}"));
+    drawing.text(Ink::DemandText, [BESIDE_PX, 17.0], Anchor::Start, format!("the floor brings {force}"));
     let most = of.stretches.iter().flat_map(|own| own.axial_kn).fold(0.0, |most: f64, own| most.max(own.abs()));
     if most > 0.0 {
         let at = |x: f64, force: f64| [scale.at(x, 0.0)[0], base - DIAGRAM_PX * force / most];
@@ -116,22 +117,18 @@ pub fn along(of: &ConnectionResult, width: f64, system: System) -> Drawing {
         figures.shown(Symbol::CollectorForce, system),
         of.bays[0]
     );
-    drawing
+    Some(drawing)
 }
 
 /// The old floor along the line from above.
-pub fn edge(of: &ConnectionResult, width: f64, system: System) -> Drawing {
+pub fn edge(of: &ConnectionResult, width: f64, system: System) -> Option<Drawing> {
     let figures = Figures(of);
-    let whole = total_m(of);
-    if whole <= 0.0 {
-        return Drawing::default();
-    }
-    let px_m = (width - 40.0) / whole;
+    let (whole, px_m) = extent(of, width)?;
     let strip = (FLOOR.0 * px_m).max(FLOOR.1);
     let beam = (0.3 * px_m).max(16.0);
     let top = 30.0;
     let line = top + strip;
-    let scale = Scale { left: 20.0, top: line, px_m };
+    let scale = Scale { left: BESIDE_PX, top: line, px_m };
     let base = line + beam + strip;
     let mut drawing = Drawing::new(width, base + 64.0);
     for (from, own) in placed(of) {
@@ -161,7 +158,7 @@ pub fn edge(of: &ConnectionResult, width: f64, system: System) -> Drawing {
         }
     }
     let (force, flow) = (figures.shown(Symbol::Force, system), figures.shown(Symbol::ShearFlow, system));
-    drawing.text(Ink::DemandText, [20.0, 17.0], Anchor::Start, format!("{force}, {flow} along each side"));
+    drawing.text(Ink::DemandText, [BESIDE_PX, 17.0], Anchor::Start, format!("{force}, {flow} along each side"));
     bays(&mut drawing, of, &scale, base + 18.0, system);
     drawing.words = format!(
         "Plan along the line, {} long, with the old floor, {} thick, beside it: it hands over {force}, {flow} along each side that \
@@ -171,5 +168,5 @@ pub fn edge(of: &ConnectionResult, width: f64, system: System) -> Drawing {
         length(figures.metres(Symbol::LineLength), system),
         taking(of)
     );
-    drawing
+    Some(drawing)
 }

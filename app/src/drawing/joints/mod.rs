@@ -71,6 +71,14 @@ fn measured(drawing: &mut Drawing, from: [f64; 2], to: [f64; 2], text: String) {
     }
 }
 
+/// Dimension lines from one ordinate to the next, in a row.
+fn measured_row(drawing: &mut Drawing, scale: &Scale, ordinates: &[f64], y: f64, system: System) {
+    for pair in ordinates.windows(2).filter(|pair| pair[1] > pair[0]) {
+        let ends = [pair[0], pair[1]].map(|x| [scale.at(x, 0.0)[0], y]);
+        measured(drawing, ends[0], ends[1], length(pair[1] - pair[0], system));
+    }
+}
+
 /// The forces on a piece as arrows.
 struct Forces<'a> {
     /// Every force.
@@ -155,6 +163,10 @@ fn side(value: f64) -> f64 {
     if value < 0.0 { -1.0 } else { 1.0 }
 }
 
+fn titled(title: &'static str, drawing: Option<Drawing>) -> Vec<(&'static str, Drawing)> {
+    drawing.map(|drawing| (title, drawing)).into_iter().collect()
+}
+
 /// The drawings of a connection; none where there is nothing to show to scale.
 pub fn joint_drawings(of: &ConnectionResult, width: f64, system: System) -> Vec<(&'static str, Drawing)> {
     match of.kind {
@@ -173,9 +185,9 @@ pub fn joint_drawings(of: &ConnectionResult, width: f64, system: System) -> Vec<
             ("Elevation with the forces on the jacket beyond the face", column::beyond(of, width, system)),
         ],
         ConnectionKind::Collector => {
-            vec![("Elevation of the line, and the force along it", line::along(of, width, system))]
+            titled("Elevation of the line, and the force along it", line::along(of, width, system))
         }
-        ConnectionKind::FloorEdge => vec![("Plan along the line", line::edge(of, width, system))],
+        ConnectionKind::FloorEdge => titled("Plan along the line", line::edge(of, width, system)),
         ConnectionKind::Footing if of.figure(Symbol::FootingLength).is_some() => {
             vec![("Section along the force", footing::section(of, width, system))]
         }
