@@ -84,6 +84,9 @@ catalogue! {
     NotInRuleSet: Trouble, "The rule set cannot answer a question of this building: {}";
     RatioOutOfRange: Note, "A ratio outside the formula's range was held at its limit: {}";
     SettlementJoint: Note, "New footings settle against old: cast the connecting slab last, or detail it for that movement";
+    StageWeaker: Watch, "Weaker in this stage of the works than as it stands: {}";
+    StageMoreEccentric: Watch, "More eccentric in this stage of the works than as it stands: {}";
+    StageBearsLess: Watch, "Less of the ground motion is borne in this stage of the works than as it stands: {}";
     RebuildByCode: Note, "A new building is taken to meet the current code; nothing about it is computed here but weight and works";
 }
 

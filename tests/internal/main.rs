@@ -31,6 +31,7 @@ mod rays;
 mod rules_seam;
 mod schedules;
 mod section_forms;
+mod stages;
 mod storey_spring_page;
 mod torsion;
 mod trials;

@@ -9,6 +9,7 @@ mod direction;
 mod foresight;
 mod propose;
 mod spectrum;
+mod stages;
 mod summary;
 mod trial;
 mod watch;
@@ -16,6 +17,7 @@ mod watch;
 pub use foresight::{Dial, Foreseen, Foresight, PassLine, Passing};
 pub use propose::{Proposed, propose_slab};
 pub use spectrum::{SpectrumPoint, elastic_spectrum};
+pub use stages::{LESS, MORE_ECCENTRIC, StageResult, StageStorey, stage};
 pub use trial::{Change, Trial, trials, tried};
 
 use crate::assembly::Assembly;

@@ -36,7 +36,7 @@ pub fn describe(measure: &Measure, building: &Building) -> Phrase {
 }
 
 /// Whether a set of columns covers one.
-fn covers(
+pub(crate) fn covers(
     building: &Building,
     (x, y): (&Names, &Names),
     storeys: Option<Span>,

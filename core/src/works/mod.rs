@@ -10,6 +10,7 @@ mod quantities;
 pub mod rates;
 mod rooms;
 pub mod schedule;
+pub mod stages;
 
 pub use basis::Basis;
 pub use duration::{closed_days, man_days};
