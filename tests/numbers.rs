@@ -56,6 +56,8 @@ const MAY_BE_WITHHELD: &[&str] = &[
     "largest_ratio",
     "eccentricity_m",
     "governing",
+    "programme",
+    "usual",
 ];
 
 /// Keys that hold the largest number for "no limit".

@@ -45,7 +45,9 @@ pub fn show() {
 fn Page() -> impl IntoView {
     let app = App::of_page();
     let covered = whether(move || app.bench.get().is_some() && !app.wide.get());
-    let busy = Memo::new(move |_| app.study.with(|study| study.options.iter().any(|option| option.pending)));
+    let busy = Memo::new(move |_| {
+        app.study.with(|study| study.options.iter().any(|option| option.pending || option.programme_pending))
+    });
     let pending = words(move || busy.get().to_string());
     let sheets = move || match app.printing.get() {
         true => Sheet::ALL.to_vec(),

@@ -10,6 +10,7 @@ use leptos::prelude::*;
 use sisterframe_core::evaluate;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{OptionKind, OptionResult};
+use sisterframe_core::works::presets::of_project;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -127,6 +128,7 @@ impl Renewal {
                     if earlier.project == study.project {
                         for (own, old) in study.options.iter_mut().zip(&earlier.options) {
                             own.keep_capacity(old);
+                            own.keep_programme(old);
                         }
                     }
                 });
@@ -151,7 +153,7 @@ impl Renewal {
         if let Some(handle) = self.pushing.get_value() {
             handle.clear();
         }
-        if self.next_pending(app).is_some() {
+        if self.next_pending(app).is_some() || next_programme(app).is_some() {
             self.pushing.set_value(set_timeout_with_handle(move || self.push(app), after).ok());
         } else {
             app.foresights.wake(app);
@@ -182,7 +184,9 @@ impl Renewal {
         if self.asked.get_value() {
             return;
         }
-        self.push_one(app);
+        if !self.push_one(app) {
+            self.draw_up_one(app);
+        }
         self.follow(app, Duration::ZERO);
     }
 
@@ -197,9 +201,25 @@ impl Renewal {
         found
     }
 
-    /// Pushes everything that is still to come, for paper.
+    /// Draws up the programme of one scheme.
+    fn draw_up_one(self, app: App) -> bool {
+        let Some(index) = next_programme(app) else { return false };
+        let project = self.evaluated.get_untracked();
+        let (times, _) = of_project(&project, keep::next_new_year());
+        let programme = keep::watched(|| evaluate::programmed(&project, index, &times));
+        app.study.update(|study| {
+            let options = &mut Arc::make_mut(study).options;
+            if let Some(own) = options.iter_mut().find(|own| own.kind == OptionKind::Scheme { index }) {
+                own.programme = programme;
+                own.programme_pending = false;
+            }
+        });
+        true
+    }
+
+    /// Works out everything that is still to come, for paper.
     pub fn finish(self, app: App) {
-        while self.push_one(app) {}
+        while self.push_one(app) || self.draw_up_one(app) {}
     }
 
     /// Notes how long it took from the edit to here, and to the frame being shown.
@@ -233,10 +253,23 @@ fn put(app: App, results: Vec<OptionResult>) {
         for mut result in results {
             if let Some(own) = study.options.iter_mut().find(|own| own.kind == result.kind) {
                 result.keep_capacity(own);
+                result.keep_programme(own);
                 *own = result;
             }
         }
     });
+}
+
+/// The scheme whose programme comes next: the one looked at first.
+fn next_programme(app: App) -> Option<usize> {
+    let looked_at = app.selection.get_untracked().option;
+    app.study.with_untracked(|study| {
+        let pending = || study.options.iter().filter(|option| option.programme_pending).map(|option| option.kind);
+        match pending().find(|kind| *kind == looked_at).or_else(|| pending().next())? {
+            OptionKind::Scheme { index } => Some(index),
+            OptionKind::AsItStands | OptionKind::Rebuild => None,
+        }
+    })
 }
 
 fn now_ms() -> f64 {

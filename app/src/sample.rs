@@ -8,8 +8,9 @@ use sisterframe_core::place::{Class, Place};
 use sisterframe_core::project::{Direction, Project, Scheme};
 use sisterframe_core::study::{
     Added, Band, DirectionResult, Failure, FloorMove, ForceBound, Headline, LineResult, OptionKind, OptionResult,
-    SlabResult, StoreyFacts, StoreyResult, Study, Weakest, WorksResult,
+    Programmed, SlabResult, StoreyFacts, StoreyResult, Study, Weakest, WorksResult,
 };
+use sisterframe_core::works::programme::Figures;
 
 /// The clinic, which has two external frames in its last scheme.
 pub const CLINIC: &str = include_str!("../../demo-scenarios/clinic.json");
@@ -45,8 +46,9 @@ pub fn study(project: &Project) -> Study {
         man_days: Band { low: 9000.0, mid: 12_400.0, high: 16_000.0 },
         rooms: 24,
         room_days: Band { low: 5200.0, mid: 6300.0, high: 7700.0 },
-        activities: Vec::new(),
+        ..WorksResult::default()
     });
+    rebuild.programme = None;
     options.push(rebuild);
     Study {
         project: project.name.clone(),
@@ -110,9 +112,17 @@ fn option(project: &Project, scheme: &Scheme, kind: OptionKind, rank: usize, wei
                 man_days: Band { low: mid * 0.7, mid, high: mid * 1.6 },
                 rooms: if slabs.is_empty() { 12 } else { 0 },
                 room_days: Band { low: closed * 0.7, mid: closed, high: closed * 1.5 },
-                activities: Vec::new(),
+                ..WorksResult::default()
             }
         }),
+        programme: (rank > 0).then(|| {
+            let own = Figures {
+                room_days_in_use: if slabs.is_empty() { 240 - 30 * rank as u32 } else { 0 },
+                ..Figures::default()
+            };
+            Programmed { paces: [own.clone(), own.clone(), own], spilled: [0; 3] }
+        }),
+        programme_pending: false,
         slabs,
         connections: Vec::new(),
         findings,

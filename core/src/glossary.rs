@@ -76,10 +76,6 @@ figures! {
         "Days one person would need. The middle figure is for work at the usual pace; the range runs from fast to slow.",
         "Quantity of each activity divided by a crew rate, summed.",
         "Rates with their sources stand on the bench under Works and may be replaced there; many are planners' judgement.";
-    RoomDays: "Rooms × working days",
-        "Rooms that must be emptied times the working days each is out of use. It does not yet know about holidays.",
-        "Rooms touched by the measures, each for as long as the closing activities there last, one front at a time.",
-        "Definition of this tool; durations from the table of rates.";
     RoomDaysInUse: "Rooms shut in use",
         "Rooms times the days on which they are shut although the building is in use, from clearing to hand-back. Days inside a break count apart.",
         "Jobs of every member are placed on gangs, rooms and working days one after the other; the first break that takes a group of rooms from end to end has it.",
@@ -100,6 +96,14 @@ figures! {
         "The most rooms shut on one day, and their share of the floor of all rooms. So much room must be found elsewhere.",
         "Day by day over the programme; floor areas from the grid.",
         "Definition of this tool.";
+    CostIndex: "Cost index",
+        "Labour and material over what a new building of the same floor area costs, in the same coin. It ranks schemes and is no price; temporary rooms, fees and taxes are apart.",
+        "Man-days, and material in man-days of those who work with it, with preliminaries on top, over man-days per square metre of new building. The range runs from fast to slow work; the sum stands on the Works sheet.",
+        "Prices stand on the bench under Works and may be replaced there; common practice, no source. From about 40 to 70 % agencies ask whether to replace.";
+    Carbon: "Carbon",
+        "Greenhouse gas of new concrete, steel, forms and plaster, and the same over demolishing and building anew.",
+        "Quantities times published factors, low, usual and high. Transport, machines and what the building uses later are left out; the sum stands on the Works sheet.",
+        "Ranges over Ökobaudat, Boverket, ICE and EPiC factors and benchmark tables of new schools; the quantity of plaster is common practice, no source.";
     RunOtherwise: "Run otherwise",
         "The same works with one thing done otherwise. Nothing is changed in the project; the calendar shows the line that is chosen.",
         "Each line is a whole programme of its own at the three paces.",

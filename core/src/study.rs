@@ -11,6 +11,8 @@ use crate::model::Floor;
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::verdict::DirectionCapacity;
+use crate::works::cost::{Carbon, Cost};
+use crate::works::programme::Figures;
 use serde::Serialize;
 
 /// The results of a whole project.
@@ -110,6 +112,10 @@ pub struct OptionResult {
     pub added: Added,
     /// Work and disruption.
     pub works: Option<WorksResult>,
+    /// What the programme of works comes to; `None` until it is drawn up, and where nothing is done.
+    pub programme: Option<Programmed>,
+    /// Whether the programme is still to be drawn up; what stands in its place is of before.
+    pub programme_pending: bool,
     /// Connecting slabs, by face and level.
     pub slabs: Vec<SlabResult>,
     /// Connections and footings with their working.
@@ -119,6 +125,13 @@ pub struct OptionResult {
 }
 
 impl OptionResult {
+    /// Takes over the programme of an earlier state until its own comes.
+    pub fn keep_programme(&mut self, earlier: &Self) {
+        if self.programme_pending && self.programme.is_none() {
+            self.programme.clone_from(&earlier.programme);
+        }
+    }
+
     /// Takes over capacity curves and what rests on them from an earlier state until its own come.
     pub fn keep_capacity(&mut self, earlier: &Self) {
         if !self.pending || self.directions.len() != earlier.directions.len() {
@@ -403,6 +416,27 @@ pub struct Added {
     pub steel_t: f64,
 }
 
+/// What a programme of works comes to at each pace.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Programmed {
+    /// At fast, usual and slow pace.
+    pub paces: [Figures; 3],
+    /// Groups of rooms that fit no break, by pace.
+    pub spilled: [u32; 3],
+}
+
+impl Programmed {
+    /// At the usual pace.
+    pub const fn usual(&self) -> &Figures {
+        &self.paces[1]
+    }
+
+    /// At slow pace.
+    pub const fn slow(&self) -> &Figures {
+        &self.paces[2]
+    }
+}
+
 /// Work and disruption of an option.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct WorksResult {
@@ -414,6 +448,10 @@ pub struct WorksResult {
     pub room_days: Band,
     /// Activities with their quantities.
     pub activities: Vec<ActivityResult>,
+    /// Cost index.
+    pub cost: Cost,
+    /// Carbon.
+    pub carbon: Carbon,
 }
 
 /// An activity of the works.

@@ -53,7 +53,9 @@ fn options_stand_side_by_side_with_their_drawings_and_figures() {
         "Capacity ÷ demand",
         "Strength ÷ elastic demand",
         "Weakest storey",
-        "Rooms × working days",
+        "Rooms shut in use",
+        "Cost index",
+        "Carbon",
         "Watch for",
     ] {
         assert_eq!(page.all("rowheader").iter().filter(|row| row.name().starts_with(figure)).count(), 1, "{figure}");

@@ -522,13 +522,9 @@ fn rates_of_the_project_s_own_act_everywhere_and_are_marked() {
             crew: 3.0 * Task::BondBars.activity().crew,
         }],
         new_build_per_m2: Some(10.0),
-        labour_low: None,
-        labour_mid: None,
-        labour_high: None,
-        rebuild_months_low: None,
         rebuild_months_mid: Some(16.0),
-        rebuild_months_high: None,
         days_per_month: Some(20.0),
+        ..OwnWorks::table()
     });
     own.check().expect("in order");
     let changed = evaluate::outline(&own);

@@ -62,3 +62,25 @@ fn rules_of_thumb() {
     assert_in_range(Task::PourFrame, 16.0);
     assert_in_range(Task::PourWall, 16.0);
 }
+
+/// Carbon of concrete and bars: Ökobaudat C25/30 197 kg CO₂e/m³, Boverket 0.103 kg/kg, a Taiwanese table 238, ICE 0.119 kg/kg,
+/// EPiC 361; bars Boverket 0.596 kg/kg, Taiwan 0.834, ICE world 1.99, EPiC 2.1 (SEEN in published tables). The usual factor
+/// lies between the least and the most of them, and the range reaches them within 5 %.
+#[test]
+fn carbon_factors() {
+    let project = include_str!("../../demo-scenarios/school.json");
+    let project = sisterframe_core::project::Project::from_json(project).expect("a valid demo");
+    let study = sisterframe_core::evaluate::outline(&project);
+    let terms =
+        || study.options.iter().filter_map(|option| option.works.as_ref()).flat_map(|works| &works.carbon.terms);
+    let concrete = [197.0, 0.103 * 2400.0, 238.0, 0.119 * 2400.0, 361.0];
+    let bars = [0.596, 0.834, 1.99, 2.1];
+    for (what, scale, published) in [("Concrete", 1000.0, &concrete[..]), ("Reinforcement", 1.0, &bars[..])] {
+        let each = terms().find(|term| term.what == what).expect("cast and placed").each;
+        let least = published.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = published.iter().copied().fold(0.0, f64::max);
+        assert!((least..=most).contains(&(scale * each.mid)), "{what}: {each:?}");
+        assert!(scale * each.low >= 0.95 * least && scale * each.low <= 1.15 * least, "{what}: {each:?}");
+        assert!(scale * each.high <= 1.15 * most && scale * each.high >= 0.95 * most, "{what}: {each:?}");
+    }
+}

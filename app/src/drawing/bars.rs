@@ -23,6 +23,21 @@ pub fn size_bar(value: f64, most: f64, width: f64) -> Drawing {
     drawing
 }
 
+/// A range from low to high with the usual value as a bar; two lines mark a span of the scale.
+pub fn range_bar([low, usual, high]: [f64; 3], [from, to]: [f64; 2], most: f64, width: f64) -> Drawing {
+    let mut drawing = size_bar(usual, most, width);
+    let middle = drawing.height / 2.0;
+    let x = |value: f64| position(value, most, width);
+    for at in [x(from), x(to)] {
+        drawing.line(Ink::Thin, [at, 0.0], [at, drawing.height]);
+    }
+    drawing.line(Ink::Thin, [x(low), middle], [x(high), middle]);
+    for at in [x(low), x(high)] {
+        drawing.line(Ink::Thin, [at, middle - 3.0], [at, middle + 3.0]);
+    }
+    drawing
+}
+
 fn position(value: f64, most: f64, width: f64) -> f64 {
     if most > 0.0 { (value / most).clamp(0.0, 1.0) * width } else { 0.0 }
 }

@@ -17,7 +17,7 @@ mod stream;
 mod sway;
 mod thumbnail;
 
-pub use bars::{ratio_bar, share_bar, size_bar};
+pub use bars::{range_bar, ratio_bar, share_bar, size_bar};
 pub use elevation::{Elevation, Frames, LINE_HEAD_PX, line_elevation};
 pub use flow::{Flow, FlowStorey};
 pub use free_body::{Body, Term, bodies, free_body};

@@ -1,14 +1,16 @@
 //! The comparison of options as plain rows of words, figures and bars.
 
-use crate::drawing::{Drawing, ratio_bar, size_bar};
+use crate::drawing::{Drawing, range_bar, ratio_bar, size_bar};
 use sisterframe_core::finding::{Severity, in_words};
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::Direction;
 use sisterframe_core::pushover::{LimitKind, LimitReached};
 use sisterframe_core::reading::worst_slab;
-use sisterframe_core::study::{Band, DirectionResult, Headline, OptionKind, OptionResult, Study};
+use sisterframe_core::study::{Band, DirectionResult, Headline, OptionKind, OptionResult, Programmed, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
+use sisterframe_core::works::cost::{ASKED_FROM, ASKED_TO};
+use sisterframe_core::works::programme::Figures;
 
 /// Length of a bar, px.
 const BAR_PX: f64 = 120.0;
@@ -97,7 +99,8 @@ impl Matrix {
         let most_ratio =
             most(&|option| ratios(option).into_iter().flatten().map(|headline| headline.ratio).reduce(f64::max))
                 .max(1.25);
-        let most_days = most(&|option| option.works.as_ref().map(|works| works.room_days.mid));
+        let most_days = most(&|option| option.programme.as_ref().map(|own| f64::from(own.usual().room_days_in_use)));
+        let most_cost = most(&|option| option.works.as_ref().map(|works| works.cost.share.mid)).max(1.0);
         Self {
             columns: options.iter().map(|option| column(option, system)).collect(),
             rows: vec![
@@ -109,7 +112,11 @@ impl Matrix {
                 row(Figure::AddedWeight, false, &|option| added_weight(option, system)),
                 row(Figure::NewMaterial, false, &|option| new_material(option, system)),
                 row(Figure::ManDays, false, &|option| man_days(option, system)),
-                row(Figure::RoomDays, false, &|option| room_days(option, most_days, system)),
+                row(Figure::CostIndex, false, &|option| cost(option, most_cost, system)),
+                row(Figure::RoomDaysInUse, false, &|option| room_days(option, most_days, system)),
+                row(Figure::StartToEnd, false, &weeks),
+                row(Figure::LoudDays, false, &loud_days),
+                row(Figure::Carbon, false, &|option| carbon(option, system)),
                 row(Figure::Eccentricity, false, &|option| eccentricity(option, system)),
                 row(Figure::WorstSlab, false, &slab),
             ],
@@ -316,22 +323,154 @@ fn man_days(option: &OptionResult, system: System) -> Cell {
     }
 }
 
-fn room_days(option: &OptionResult, most: f64, system: System) -> Cell {
+/// The index with the span in which agencies ask whether to replace.
+fn cost(option: &OptionResult, most: f64, system: System) -> Cell {
     let Some(works) = &option.works else { return plain("–") };
-    let mut notes = Vec::new();
-    if works.room_days.high > 0.0 {
-        notes.push(band(works.room_days, Dimension::Days, system));
-        notes.push(format!("{} rooms emptied", works.rooms));
-    } else {
-        notes.push("no room closes".to_owned());
+    let cost = &works.cost;
+    if cost.share.high == 0.0 {
+        return plain(if cost.man_day_equivalents.high == 0.0 { "none" } else { "–" });
+    }
+    let share = |value: f64| show(value, Dimension::Share, system);
+    let mut notes = vec![band(cost.share, Dimension::Share, system)];
+    if let Some([from, to]) = cost.usual.filter(|[from, to]| !(*from..=*to).contains(&cost.share.mid)) {
+        let side = if cost.share.mid < from { "below" } else { "above" };
+        notes.push(format!(
+            "{side} the usual {}\u{2060}–\u{2060}{} of whole schemes",
+            number(from, Dimension::Share, system),
+            share(to)
+        ));
+    }
+    if option.kind != OptionKind::Rebuild && cost.share.mid >= ASKED_FROM {
+        notes.push("agencies ask whether to replace".to_owned());
     }
     Cell {
-        figure: number(works.room_days.mid, Dimension::Days, system),
-        verdict: "room-days".to_owned(),
-        bar: Some(size_bar(works.room_days.mid, most, BAR_PX)),
+        figure: share(cost.share.mid),
+        verdict: "of a new building".to_owned(),
+        bar: Some(range_bar([cost.share.low, cost.share.mid, cost.share.high], [ASKED_FROM, ASKED_TO], most, BAR_PX)),
         notes,
         ..Cell::default()
     }
+}
+
+fn carbon(option: &OptionResult, system: System) -> Cell {
+    let Some(works) = option.works.as_ref().filter(|works| works.carbon.tonnes.high > 0.0) else {
+        return plain("none");
+    };
+    let carbon = &works.carbon;
+    let mut notes = vec![band(carbon.tonnes, Dimension::Tonnes, system)];
+    if option.kind != OptionKind::Rebuild {
+        notes.push(format!("{} of rebuilding", show(carbon.share, Dimension::Share, system)));
+    }
+    Cell {
+        figure: show(carbon.tonnes.mid, Dimension::Tonnes, system),
+        verdict: "CO₂e".to_owned(),
+        notes,
+        ..Cell::default()
+    }
+}
+
+/// A figure of the programme of an option, or what stands in its place.
+fn of_programme(option: &OptionResult, cell: &dyn Fn(&Programmed) -> Cell) -> Cell {
+    match &option.programme {
+        Some(own) => Cell { stale: option.programme_pending, ..cell(own) },
+        None if option.programme_pending => Cell { notes: vec!["follows".to_owned()], ..Cell::default() },
+        None => plain("none"),
+    }
+}
+
+/// Fast to slow, where they differ.
+fn range(own: &Programmed, read: &dyn Fn(&Figures) -> u32) -> String {
+    let [fast, usual, slow] = [0, 1, 2].map(|pace| read(&own.paces[pace]));
+    if fast == usual && usual == slow {
+        "at any pace".to_owned()
+    } else {
+        format!("{}\u{2060}–\u{2060}{}", grouped(f64::from(fast), 0), grouped(f64::from(slow), 0))
+    }
+}
+
+fn counted(count: u32, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+fn room_days(option: &OptionResult, most: f64, system: System) -> Cell {
+    if option.kind == OptionKind::Rebuild {
+        let Some(works) = &option.works else { return plain("–") };
+        return Cell {
+            figure: "all rooms".to_owned(),
+            notes: vec![
+                format!("{} room-days", band(works.room_days, Dimension::Days, system)),
+                "the site is closed".to_owned(),
+            ],
+            ..Cell::default()
+        };
+    }
+    of_programme(option, &|own| {
+        let usual = own.usual();
+        let mut notes = vec![range(own, &|figures| figures.room_days_in_use)];
+        if usual.room_days_in_breaks > 0 {
+            notes.push(format!("{} more in breaks", grouped(f64::from(usual.room_days_in_breaks), 0)));
+        }
+        if usual.peak_rooms > 0 {
+            notes.push(format!(
+                "{} shut at once, {} of the floor",
+                counted(usual.peak_rooms, "room", "rooms"),
+                show(usual.peak_share, Dimension::Share, system)
+            ));
+        } else {
+            notes.push("no room is shut".to_owned());
+        }
+        Cell {
+            figure: grouped(f64::from(usual.room_days_in_use), 0),
+            verdict: "room-days".to_owned(),
+            bar: Some(size_bar(f64::from(usual.room_days_in_use), most, BAR_PX)),
+            notes,
+            ..Cell::default()
+        }
+    })
+}
+
+/// Weeks, the breaks used, and what spills.
+fn weeks(option: &OptionResult) -> Cell {
+    if option.kind == OptionKind::Rebuild {
+        return noted("the whole site", "by the months of the bench");
+    }
+    of_programme(option, &|own| {
+        let mut notes = vec![range(own, &|figures| figures.weeks.ceil() as u32)];
+        let [long, short] = own.usual().breaks;
+        let mut used = Vec::new();
+        if long > 0 {
+            used.push(counted(long, "long break", "long breaks"));
+        }
+        if short > 0 {
+            used.push(counted(short, "short break", "short breaks"));
+        }
+        if !used.is_empty() {
+            notes.push(format!("in {}", used.join(", ")));
+        }
+        let [_, usual, slow] = own.spilled;
+        if usual > 0 {
+            notes.push(format!("{} in no break", counted(usual, "group of rooms fits", "groups of rooms fit")));
+        } else if slow > 0 {
+            notes.push(format!("slow work spills {}", counted(slow, "group of rooms", "groups of rooms")));
+        }
+        Cell { figure: counted(own.usual().weeks.ceil() as u32, "week", "weeks"), notes, ..Cell::default() }
+    })
+}
+
+fn loud_days(option: &OptionResult) -> Cell {
+    if option.kind == OptionKind::Rebuild {
+        return plain("–");
+    }
+    of_programme(option, &|own| {
+        let mut notes = vec![range(own, &|figures| figures.loud_days_in_use)];
+        if own.usual().neighbour_loud_days > 0 {
+            notes.push(format!(
+                "{} next to rooms in use",
+                counted(own.usual().neighbour_loud_days, "room-day", "room-days")
+            ));
+        }
+        Cell { figure: counted(own.usual().loud_days_in_use, "day", "days"), notes, ..Cell::default() }
+    })
 }
 
 fn slab(option: &OptionResult) -> Cell {

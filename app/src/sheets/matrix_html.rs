@@ -26,8 +26,10 @@ pub fn lead(html: &mut Html, study: &Study) {
 
 /// A small number as a word at the start of a sentence.
 fn number_word(number: usize) -> String {
-    const WORDS: [&str; 13] =
-        ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
+    const WORDS: [&str; 14] = [
+        "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
+        "Thirteen",
+    ];
     WORDS.get(number).map_or_else(|| number.to_string(), |word| (*word).to_owned())
 }
 
@@ -210,7 +212,7 @@ mod tests {
         let written = |unfolded| table(&matrix, &drawings, OptionKind::AsItStands, unfolded);
         assert!(written(false).contains("matrix folded") && written(false).contains("aria-expanded=\"false\""));
         assert!(!written(true).contains("matrix folded") && written(true).contains("aria-expanded=\"true\""));
-        assert!(written(false).contains("Nine more figures"));
+        assert!(written(false).contains("Thirteen more figures"));
     }
 
     #[test]

@@ -12,7 +12,7 @@ use sisterframe_core::project::{Measure, Project, Scheme, WorkingTimes};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::works::RoomPlan;
 use sisterframe_core::works::calendar::in_words;
-use sisterframe_core::works::presets::Preset;
+use sisterframe_core::works::presets::of_project;
 use sisterframe_core::works::programme::{Alternative, Pace, Programme, of_scheme};
 use std::sync::Arc;
 use std::time::Duration;
@@ -82,8 +82,7 @@ fn scheme(project: &Project, option: OptionKind) -> Option<&Scheme> {
 
 /// The project's working times, or those usual for its use from the next first of January on.
 fn times(project: &Project) -> WorkingTimes {
-    let assumed = || Preset::usual(project.building.occupancy).times(keep::next_new_year());
-    project.working_times.clone().unwrap_or_else(assumed)
+    of_project(project, keep::next_new_year()).0
 }
 
 /// The sheet.

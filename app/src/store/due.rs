@@ -28,7 +28,8 @@ pub fn due(before: &Project, after: &Project) -> Due {
     }
     let changed = before.schemes.iter().zip(&after.schemes).enumerate();
     let changed: Vec<usize> = changed.filter(|(_, (old, new))| old != new).map(|(index, _)| index).collect();
-    match (changed.is_empty(), before.works == after.works) {
+    let as_worked = before.works == after.works && before.working_times == after.working_times;
+    match (changed.is_empty(), as_worked) {
         (true, true) => Due::Nothing,
         (true, false) => Due::Works,
         (false, true) => Due::Schemes(changed),

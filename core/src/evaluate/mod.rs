@@ -30,10 +30,10 @@ use crate::member::{self, Strengths};
 use crate::model::Model;
 use crate::modes::Mode;
 use crate::place::Place;
-use crate::project::{Direction, Project, Scheme};
+use crate::project::{Direction, Project, Scheme, WorkingTimes};
 use crate::response::Factored;
 use crate::rules::{self, Ruled, Rules};
-use crate::study::{Added, DirectionResult, OptionKind, OptionResult, SlabResult, StoreyFacts, Study};
+use crate::study::{Added, DirectionResult, OptionKind, OptionResult, Programmed, SlabResult, StoreyFacts, Study};
 use crate::works::{self, Basis};
 
 /// How far an evaluation goes.
@@ -105,11 +105,21 @@ pub fn renew_works(project: &Project, study: &mut Study) {
                 if let Some(scheme) = project.schemes.get(index) {
                     let model = Model::new(&project.building, scheme);
                     option.works = Some(works::evaluate(&model, project, scheme));
+                    option.programme_pending = !scheme.measures.is_empty();
                 }
             }
             OptionKind::Rebuild => option.works = Some(works::rebuild(project, study.floor_area_m2)),
         }
     }
+}
+
+/// What the programme of a scheme comes to in given working times; `None` where there is no such scheme or nothing is
+/// done. Apart from the rest, since it may cost as much as everything else together.
+pub fn programmed(project: &Project, index: usize, times: &WorkingTimes) -> Option<Programmed> {
+    let all = works::programme::of_scheme(project, project.schemes.get(index)?, times);
+    let spilled = <[u32; 3]>::try_from(all.iter().map(|own| own.spilled.len() as u32).collect::<Vec<_>>()).ok()?;
+    let paces = <[_; 3]>::try_from(all.into_iter().map(|own| own.figures).collect::<Vec<_>>()).ok()?;
+    Some(Programmed { paces, spilled })
 }
 
 /// Evaluates one scheme of a project; `None` if there is no such scheme.
@@ -223,6 +233,8 @@ fn rebuild(project: &Project, floor_area_m2: f64) -> OptionResult {
         weakest: None,
         added: Added::default(),
         works: Some(works::rebuild(project, floor_area_m2)),
+        programme: None,
+        programme_pending: false,
         slabs: Vec::new(),
         connections: Vec::new(),
         findings: vec![Finding::new(Code::RebuildByCode, Place::Building, "")],

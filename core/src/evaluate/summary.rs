@@ -74,6 +74,8 @@ impl Analysis<'_> {
                 steel_t: materials.steel_t,
             },
             works: Some(works),
+            programme: None,
+            programme_pending: self.scheme.is_some_and(|scheme| !scheme.measures.is_empty()),
             slabs: self.slabs.clone(),
             connections: self.connections.clone(),
             findings,

@@ -21,6 +21,11 @@ const fn labour(label: &'static str) -> Spec {
     Spec::number(label, Share, 0.05, 0.95, 0.01)
 }
 
+/// What a piece or a unit of material costs, in man-days of those who work with it.
+const fn price(label: &'static str) -> Spec {
+    Spec::number(label, Number, 0.0, 100.0, 0.05)
+}
+
 const fn months(label: &'static str) -> Spec {
     Spec::number(label, Number, 1.0, 120.0, 1.0)
 }
@@ -63,6 +68,24 @@ record! {
         rebuild_months_high: Option<f64> = months("Months to rebuild, high");
         /// Working days in a month.
         days_per_month: Option<f64> = Spec::number("Working days in a month", Days, 10.0, 31.0, 1.0);
+        /// Price of a cubic metre of concrete, man-day equivalents.
+        price_concrete: Option<f64> = price("Concrete per cubic metre, man-day equivalents");
+        /// Price of a tonne of reinforcement.
+        price_steel: Option<f64> = price("Reinforcement per tonne, man-day equivalents");
+        /// Price of a square metre of forms.
+        price_formwork: Option<f64> = price("Forms per square metre, man-day equivalents");
+        /// Price of a bonded bar.
+        price_bar: Option<f64> = price("A bonded bar, man-day equivalents");
+        /// Price of a window.
+        price_window: Option<f64> = price("A window, man-day equivalents");
+        /// Price of a square metre of finishes.
+        price_finish: Option<f64> = price("Finishes per square metre, man-day equivalents");
+        /// Price of a cubic metre of excavation.
+        price_excavation: Option<f64> = price("Excavation per cubic metre, man-day equivalents");
+        /// Site costs on top of labour and material.
+        preliminaries: Option<f64> = Spec::number("Preliminaries on top", Share, 0.0, 1.0, 0.01);
+        /// What standing in for a room costs on a day it would be in use.
+        decant_per_room_day: Option<f64> = price("Temporary room, man-day equivalents a day");
     }
 }
 
@@ -79,6 +102,39 @@ impl OwnWorks {
             rebuild_months_mid: None,
             rebuild_months_high: None,
             days_per_month: None,
+            price_concrete: None,
+            price_steel: None,
+            price_formwork: None,
+            price_bar: None,
+            price_window: None,
+            price_finish: None,
+            price_excavation: None,
+            preliminaries: None,
+            decant_per_room_day: None,
+        }
+    }
+
+    /// An assumption by its key, where it differs from the table.
+    pub fn assumption(&self, key: &str) -> Option<f64> {
+        match key {
+            "new_build_per_m2" => self.new_build_per_m2,
+            "labour_low" => self.labour_low,
+            "labour_mid" => self.labour_mid,
+            "labour_high" => self.labour_high,
+            "rebuild_months_low" => self.rebuild_months_low,
+            "rebuild_months_mid" => self.rebuild_months_mid,
+            "rebuild_months_high" => self.rebuild_months_high,
+            "days_per_month" => self.days_per_month,
+            "price_concrete" => self.price_concrete,
+            "price_steel" => self.price_steel,
+            "price_formwork" => self.price_formwork,
+            "price_bar" => self.price_bar,
+            "price_window" => self.price_window,
+            "price_finish" => self.price_finish,
+            "price_excavation" => self.price_excavation,
+            "preliminaries" => self.preliminaries,
+            "decant_per_room_day" => self.decant_per_room_day,
+            _ => None,
         }
     }
 

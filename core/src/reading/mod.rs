@@ -5,6 +5,7 @@ mod building;
 mod capacity;
 mod connections;
 mod load_path;
+mod questions;
 mod spot;
 mod works;
 
@@ -12,6 +13,7 @@ pub use building::building;
 pub use capacity::{capacity, limit_in_words, mechanism};
 pub use connections::connections;
 pub use load_path::load_path;
+pub use questions::{Answer, questions};
 pub use spot::{Fact, Failing, SpotWords, spot};
 pub use works::works;
 
@@ -153,8 +155,14 @@ fn strength_is_not_safety(standing: Option<&OptionResult>, schemes: &[&OptionRes
 /// What the schemes ask of weight and of the people inside.
 fn what_it_costs(schemes: &[&OptionResult]) -> Option<String> {
     let mut parts = Vec::new();
-    let closed: Vec<(&OptionResult, f64)> =
-        schemes.iter().filter_map(|option| option.works.as_ref().map(|works| (*option, works.room_days.mid))).collect();
+    // Only once every programme is drawn up.
+    let days = |option: &OptionResult| match &option.programme {
+        Some(own) => Some(f64::from(own.usual().room_days_in_use + own.usual().room_days_in_breaks)),
+        None => (!option.programme_pending).then_some(0.0),
+    };
+    let closed: Option<Vec<(&OptionResult, f64)>> =
+        schemes.iter().map(|option| days(option).map(|days| (*option, days))).collect();
+    let closed = closed.unwrap_or_default();
     if closed.len() > 1 {
         let open: Vec<&OptionResult> =
             closed.iter().filter(|(_, days)| *days <= 0.0).map(|(option, _)| *option).collect();
@@ -283,8 +291,9 @@ mod tests {
     use crate::finding::Finding;
     use crate::place::Place;
     use crate::study::{
-        Added, Band, DirectionResult, Failure, ForceBound, Headline, LineResult, StoreyResult, Weakest, WorksResult,
+        Added, DirectionResult, Failure, ForceBound, Headline, LineResult, Programmed, StoreyResult, Weakest,
     };
+    use crate::works::programme::Figures;
 
     fn scheme(index: usize, ratio: f64) -> OptionResult {
         OptionResult {
@@ -301,6 +310,8 @@ mod tests {
             weakest: Some(Weakest { along_x: false, storey: 1, failure: Failure::Flexure, first: None }),
             added: Added::default(),
             works: None,
+            programme: None,
+            programme_pending: false,
             slabs: Vec::new(),
             connections: Vec::new(),
             findings: Vec::new(),
@@ -446,13 +457,16 @@ mod tests {
         assert!(text.contains("Scheme A gives up strength and yet bears more"), "{text}");
     }
 
+    fn programmed(room_days_in_use: u32) -> Programmed {
+        let own = Figures { room_days_in_use, ..Figures::default() };
+        Programmed { paces: [own.clone(), own.clone(), own], spilled: [0; 3] }
+    }
+
     #[test]
     fn weighs_closed_rooms_against_added_weight() {
         let mut jackets = scheme(0, 1.1);
-        jackets.works =
-            Some(WorksResult { room_days: Band { low: 90.0, mid: 120.0, high: 200.0 }, ..Default::default() });
+        jackets.programme = Some(programmed(120));
         let mut frame = scheme(1, 1.2);
-        frame.works = Some(WorksResult::default());
         frame.added.weight_share = 0.085;
         let text = options(&study(vec![as_is(0.4), jackets, frame]));
         assert!(text.contains("B keeps every room open, while A closes them for longest; B adds most weight, 8.5\u{a0}% of the seismic weight."), "{text}");
@@ -523,19 +537,16 @@ mod tests {
 
     #[test]
     fn names_all_that_close_rooms_as_long() {
-        let with = |index: usize, days: f64| {
+        let with = |index: usize, days: u32| {
             let mut own = scheme(index, 1.1);
-            own.works = Some(WorksResult {
-                room_days: Band { low: 0.5 * days, mid: days, high: 2.0 * days },
-                ..Default::default()
-            });
+            own.programme = Some(programmed(days));
             own
         };
-        let text = options(&study(vec![as_is(0.4), with(0, 449.0), with(1, 63.0), with(2, 63.0)]));
+        let text = options(&study(vec![as_is(0.4), with(0, 449), with(1, 63), with(2, 63)]));
         assert!(text.contains("B and C close rooms for the shortest time and A for the longest."), "{text}");
-        let text = options(&study(vec![as_is(0.4), with(0, 63.0), with(1, 63.0)]));
+        let text = options(&study(vec![as_is(0.4), with(0, 63), with(1, 63)]));
         assert!(!text.contains("close rooms"), "{text}");
-        let text = options(&study(vec![as_is(0.4), with(0, 0.0), with(1, 63.0), with(2, 63.2)]));
+        let text = options(&study(vec![as_is(0.4), with(0, 0), with(1, 63), with(2, 63)]));
         assert!(text.contains("A keeps every room open, while B and C close them for longest."), "{text}");
     }
 

@@ -5,15 +5,30 @@ use super::rates::{Activity, Mark, Rate, Task};
 use crate::project::{OwnWorks, Project};
 use crate::study::Band;
 
-/// What a new building costs per m² of floor, in man-day equivalents: labour, materials
-/// and plant (common practice, no source).
-const NEW_BUILD_PER_M2: f64 = 5.0;
-/// Share of that which is labour on site (common practice, no source).
-const LABOUR_SHARE: Band = Band { low: 0.3, mid: 0.4, high: 0.5 };
-/// Months from emptying a building to moving into a new one (common practice, no source).
-const REBUILD_MONTHS: Band = Band { low: 12.0, mid: 15.0, high: 18.0 };
-/// Working days in a month (common practice, no source).
-const DAYS_PER_MONTH: f64 = 21.0;
+/// Assumptions by their key in the project file (common practice, no source): what a new building costs per m² of
+/// floor in man-day equivalents of labour, materials and plant; the share of that which is labour on site; months from
+/// emptying a building to moving into a new one; working days in a month; prices in man-day equivalents per m³ of
+/// concrete, t of reinforcement, m² of forms, bonded bar, window, m² of finishes, m³ dug; preliminaries as a share of
+/// all that; and what a temporary room costs a day, which is nothing until the owner says.
+const ASSUMPTIONS: [(&str, f64); 17] = [
+    ("new_build_per_m2", 5.0),
+    ("labour_low", 0.3),
+    ("labour_mid", 0.4),
+    ("labour_high", 0.5),
+    ("rebuild_months_low", 12.0),
+    ("rebuild_months_mid", 15.0),
+    ("rebuild_months_high", 18.0),
+    ("days_per_month", 21.0),
+    ("price_concrete", 0.6),
+    ("price_steel", 6.0),
+    ("price_formwork", 0.1),
+    ("price_bar", 0.1),
+    ("price_window", 1.0),
+    ("price_finish", 0.15),
+    ("price_excavation", 0.2),
+    ("preliminaries", 0.25),
+    ("decant_per_room_day", 0.0),
+];
 
 /// The figures the works are reckoned with.
 #[derive(Clone, Copy, Debug, Default)]
@@ -47,66 +62,60 @@ impl<'p> Basis<'p> {
         }
     }
 
-    fn figure(self, own: impl Fn(&OwnWorks) -> Option<f64>, table: f64) -> f64 {
-        self.own.and_then(own).unwrap_or(table)
+    /// An assumption by its key in the project file.
+    pub fn assumption(self, key: &str) -> Option<f64> {
+        let table = ASSUMPTIONS.iter().find(|(own, _)| *own == key).map(|(_, value)| *value)?;
+        Some(self.own.and_then(|own| own.assumption(key)).unwrap_or(table))
+    }
+
+    /// An assumption of the table above.
+    fn figure(self, key: &str) -> f64 {
+        self.assumption(key).unwrap_or(0.0)
+    }
+
+    fn band(self, keys: [&str; 3]) -> Band {
+        let [low, mid, high] = keys.map(|key| self.figure(key));
+        Band { low, mid, high }
     }
 
     /// What a new building costs per m² of floor, man-day equivalents.
     pub fn new_build_per_m2(self) -> f64 {
-        self.figure(|own| own.new_build_per_m2, NEW_BUILD_PER_M2)
+        self.figure("new_build_per_m2")
     }
 
     /// Share of that which is labour on site.
     pub fn labour_share(self) -> Band {
-        Band {
-            low: self.figure(|own| own.labour_low, LABOUR_SHARE.low),
-            mid: self.figure(|own| own.labour_mid, LABOUR_SHARE.mid),
-            high: self.figure(|own| own.labour_high, LABOUR_SHARE.high),
-        }
+        self.band(["labour_low", "labour_mid", "labour_high"])
     }
 
     /// Months from emptying a building to moving into a new one.
     pub fn rebuild_months(self) -> Band {
-        Band {
-            low: self.figure(|own| own.rebuild_months_low, REBUILD_MONTHS.low),
-            mid: self.figure(|own| own.rebuild_months_mid, REBUILD_MONTHS.mid),
-            high: self.figure(|own| own.rebuild_months_high, REBUILD_MONTHS.high),
-        }
+        self.band(["rebuild_months_low", "rebuild_months_mid", "rebuild_months_high"])
     }
 
     /// Working days in a month.
     pub fn days_per_month(self) -> f64 {
-        self.figure(|own| own.days_per_month, DAYS_PER_MONTH)
+        self.figure("days_per_month")
+    }
+
+    /// Price of what a key of the table names, man-day equivalents.
+    pub(super) fn price(self, key: &str) -> f64 {
+        self.figure(key)
+    }
+
+    /// Site costs as a share of labour and material.
+    pub fn preliminaries(self) -> f64 {
+        self.figure("preliminaries")
+    }
+
+    /// What a temporary room costs on a day, man-day equivalents; zero until the owner says.
+    pub fn decant_per_room_day(self) -> f64 {
+        self.figure("decant_per_room_day")
     }
 
     /// How many rates and assumptions are the project's own.
     pub fn own_figures(self) -> usize {
         let Some(own) = self.own else { return 0 };
-        let assumptions = [
-            own.new_build_per_m2,
-            own.labour_low,
-            own.labour_mid,
-            own.labour_high,
-            own.rebuild_months_low,
-            own.rebuild_months_mid,
-            own.rebuild_months_high,
-            own.days_per_month,
-        ];
-        own.rates.len() + assumptions.iter().flatten().count()
-    }
-
-    /// An assumption by its key in the project file.
-    pub fn assumption(self, key: &str) -> Option<f64> {
-        Some(match key {
-            "new_build_per_m2" => self.new_build_per_m2(),
-            "labour_low" => self.labour_share().low,
-            "labour_mid" => self.labour_share().mid,
-            "labour_high" => self.labour_share().high,
-            "rebuild_months_low" => self.rebuild_months().low,
-            "rebuild_months_mid" => self.rebuild_months().mid,
-            "rebuild_months_high" => self.rebuild_months().high,
-            "days_per_month" => self.days_per_month(),
-            _ => return None,
-        })
+        own.rates.len() + ASSUMPTIONS.iter().filter(|(key, _)| own.assumption(key).is_some()).count()
     }
 }

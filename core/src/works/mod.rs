@@ -1,7 +1,8 @@
-//! The works: quantities, labour and rooms out of use. No calendar and no cost.
+//! The works: quantities, labour, rooms out of use, programme, cost index and carbon.
 
 mod basis;
 pub mod calendar;
+pub mod cost;
 mod duration;
 mod materials;
 pub mod presets;
@@ -44,10 +45,16 @@ pub fn evaluate(model: &Model, project: &Project, scheme: &Scheme) -> WorksResul
         .filter(|(_, quantity)| *quantity > 0.0)
         .map(|(task, quantity)| activity(basis, task, quantity))
         .collect();
+    let man_days = activities.iter().map(|activity| activity.man_days).sum();
+    let Materials { concrete_m3, steel_t } = materials(model);
+    let placed = cost::Placed { concrete_m3, steel_t };
+    let floor_area_m2 = model.floors.iter().map(|floor| floor.area_m2).sum();
     WorksResult {
-        man_days: activities.iter().map(|activity| activity.man_days).sum(),
+        man_days,
         rooms: rooms.len() as u32,
         room_days: rooms.into_values().sum(),
+        cost: cost::scheme(basis, scheme, man_days, &activities, placed, floor_area_m2),
+        carbon: cost::scheme_carbon(scheme, &activities, placed, floor_area_m2),
         activities,
     }
 }
@@ -69,7 +76,10 @@ pub fn rebuild(project: &Project, floor_area_m2: f64) -> WorksResult {
     };
     let activities =
         vec![activity(basis, Task::StripOut, floor_area_m2), activity(basis, Task::Demolish, floor_area_m2), new_build];
+    let demolition = activities[..2].iter().map(|activity| activity.man_days).sum();
     WorksResult {
+        cost: cost::rebuild(basis, demolition, floor_area_m2),
+        carbon: cost::rebuild_carbon(floor_area_m2),
         man_days: activities.iter().map(|activity| activity.man_days).sum(),
         rooms: rooms as u32,
         room_days: basis.rebuild_months() * (basis.days_per_month() * rooms as f64),

@@ -4,7 +4,9 @@
 //! ones from memory); dates are common practice, no source. The user's own calendar replaces them.
 
 use super::calendar::{Date, Month};
-use crate::project::{BreakPeriod, Day, HoursInside, Occupancy, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
+use crate::project::{
+    BreakPeriod, Day, HoursInside, Occupancy, Project, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek,
+};
 
 /// Years of breaks written out from the year of the start on.
 const YEARS: i32 = 6;
@@ -37,6 +39,14 @@ pub struct Preset {
     shut: ShutRooms,
     hours: HoursInside,
     groups_at_once: Option<u32>,
+}
+
+/// The working times of a project, or those usual for its use from a day on; whether they are assumed so.
+pub fn of_project(project: &Project, from: Day) -> (WorkingTimes, bool) {
+    match &project.working_times {
+        Some(own) => (own.clone(), false),
+        None => (Preset::usual(project.building.occupancy).times(from), true),
+    }
 }
 
 const SCHOOL: Preset = Preset {

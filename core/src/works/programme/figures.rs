@@ -59,6 +59,26 @@ pub struct Figures {
     pub people: Vec<f64>,
 }
 
+impl Default for Figures {
+    /// Nothing is done.
+    fn default() -> Self {
+        Self {
+            first: Date::MIN,
+            last: Date::MIN,
+            weeks: 0.0,
+            room_days_in_use: 0,
+            room_days_in_breaks: 0,
+            loud_days_in_use: 0,
+            neighbour_loud_days: 0,
+            peak_share: 0.0,
+            peak_rooms: 0,
+            rooms: 0,
+            breaks: [0, 0],
+            people: Vec::new(),
+        }
+    }
+}
+
 /// What part of the time goes on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(tag = "cause", rename_all = "snake_case")]
@@ -172,15 +192,9 @@ fn figures(
         first,
         last,
         weeks: ((last - first).whole_days() + 1) as f64 / 7.0,
-        room_days_in_use: 0,
-        room_days_in_breaks: 0,
         loud_days_in_use: loud_days.len() as u32,
-        neighbour_loud_days: 0,
-        peak_share: 0.0,
-        peak_rooms: 0,
         rooms: all.len() as u32,
-        breaks: [0, 0],
-        people: Vec::new(),
+        ..Figures::default()
     };
     let mut breaks: BTreeSet<usize> = BTreeSet::new();
     let within = calendar.days().iter().enumerate().filter(|(_, day)| (first..=last).contains(&day.date));
