@@ -121,7 +121,7 @@ def steel(fy):
     )
 
 
-def section_of(rects, bars):
+def solve(rects, bars):
     parts = []
     for r in rects:
         (x0, x1), (y0, y1) = r["x"], r["y"]
@@ -131,11 +131,7 @@ def section_of(rects, bars):
         geometry = geometry + part
     for x, y, area, fy in bars:
         geometry = add_bar(geometry, area=area, material=steel(fy), x=x, y=y, n=32)
-    return ConcreteSection(geometry)
-
-
-def solve(rects, bars):
-    section = section_of(rects, bars)
+    section = ConcreteSection(geometry)
     area = sum((r["x"][1] - r["x"][0]) * (r["y"][1] - r["y"][0]) for r in rects)
     about = sum((r["x"][1] - r["x"][0]) * (r["y"][1] ** 2 - r["y"][0] ** 2) / 2.0 for r in rects) / area
     section.moment_centroid = (0.0, about)
@@ -178,5 +174,4 @@ def main():
     print('{"library": "%s", "cases": [\n%s\n]}' % (out["library"], lines))
 
 
-if __name__ == "__main__":
-    main()
+main()

@@ -432,7 +432,14 @@ fn room_days(option: &OptionResult, most: f64, system: System) -> Cell {
 /// Weeks, the breaks used, and what spills.
 fn weeks(option: &OptionResult) -> Cell {
     if option.kind == OptionKind::Rebuild {
-        return noted("the whole site", "by the months of the bench");
+        let Some(works) = option.works.as_ref().filter(|works| works.rooms > 0) else { return plain("–") };
+        // Five working days a week, every room shut throughout.
+        let weeks = |room_days: f64| grouped((room_days / f64::from(works.rooms) / 5.0).ceil(), 0);
+        let days = works.room_days;
+        return noted(
+            format!("{} weeks", weeks(days.mid)),
+            format!("{}\u{2060}–\u{2060}{}", weeks(days.low), weeks(days.high)),
+        );
     }
     of_programme(option, &|own| {
         let mut notes = vec![range(own, &|figures| figures.weeks.ceil() as u32)];

@@ -17,6 +17,7 @@ mod matrix;
 mod matrix_html;
 mod options;
 mod pointing;
+mod questions;
 mod spot;
 mod spot_html;
 mod walk;
@@ -30,6 +31,7 @@ pub use connections::Connections;
 pub(crate) use html::{Html, NONE, when};
 pub use load_path::LoadPath;
 pub use options::Options;
+pub(crate) use questions::Questions;
 pub use works::Works;
 
 use crate::drawing::HATCHES;

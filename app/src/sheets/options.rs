@@ -1,7 +1,7 @@
 //! Sheet 1, Options: which ways forward there are, side by side, and what each gains and costs.
 
 use super::matrix::Matrix;
-use super::{Block, Html, attribute, hatches, matrix_html, model_of, reading};
+use super::{Block, Html, Questions, attribute, hatches, matrix_html, model_of, reading};
 use crate::chart::StrengthFigure;
 use crate::drawing::{Drawing, Thumbnail, thumbnails};
 use crate::live::on;
@@ -65,6 +65,7 @@ pub fn Options() -> impl IntoView {
     };
     view! {
         <Block html=intro/>
+        <Questions sheet="options"/>
         <div on:click=on(clicked)>
             <Block html=table/>
         </div>

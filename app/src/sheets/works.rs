@@ -1,7 +1,7 @@
 //! Sheet 6, Works: which rooms are shut, when, how loud it is, what it takes.
 
 use super::works_html as written;
-use super::{Block, Html, attribute, hatches, holds, is_narrow, model_of, reading};
+use super::{Block, Html, Questions, attribute, hatches, holds, is_narrow, model_of, reading};
 use crate::drawing::room_calendar;
 use crate::files::keep;
 use crate::files::save::download;
@@ -172,6 +172,11 @@ pub fn Works() -> impl IntoView {
             })
             .unwrap_or_default()
     });
+    let sums = Memo::new(move |_| {
+        let system = view.system.get();
+        view.with_option(|option| option.works.as_ref().map_or_else(String::new, |works| written::sums(works, system)))
+            .unwrap_or_default()
+    });
     let click: Box<dyn FnMut(MouseEvent)> = Box::new(move |event| {
         let asked = attribute(event.target(), "data-act").unwrap_or_default();
         match asked.split_once(':') {
@@ -197,6 +202,8 @@ pub fn Works() -> impl IntoView {
             <Block html=strip/>
             <Block html=calendar class="works-calendar"/>
             <Block html=text/>
+            <Questions sheet="works"/>
+            <Block html=sums class="works-sums"/>
             <Block html=otherwise class="works-otherwise"/>
             <Block html=dates class="works-dates"/>
         </div>

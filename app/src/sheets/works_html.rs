@@ -5,9 +5,10 @@ use super::html::{Html, NONE, when};
 use crate::drawing::Drawing;
 use crate::store::Choice;
 use sisterframe_core::glossary::Figure;
-use sisterframe_core::study::{Band, OptionKind, Study};
+use sisterframe_core::study::{Band, OptionKind, Study, WorksResult};
 use sisterframe_core::units::{Dimension, System, grouped, show};
 use sisterframe_core::works::calendar::{in_words, iso};
+use sisterframe_core::works::cost::Term;
 use sisterframe_core::works::programme::{Activity, Alternative, Figures, Pace, Programme, Step};
 use std::fmt::Write;
 
@@ -343,6 +344,63 @@ pub fn ics(programme: &Programme, names: &[String], project: &str, scheme: &str,
     }
     text.push_str("END:VCALENDAR\r\n");
     text
+}
+
+/// How cost index and carbon add up.
+pub fn sums(works: &WorksResult, system: System) -> String {
+    let (cost, carbon) = (&works.cost, &works.carbon);
+    if cost.terms.is_empty() {
+        return String::new();
+    }
+    let mut html = Html::shown_in(system);
+    let share = |value: f64| show(value, Dimension::Share, system);
+    html.open("details", &[("id", "works-sums")]);
+    html.leaf(
+        "summary",
+        &[("id", "works-sums-of")],
+        &format!(
+            "Cost index {} of a new building, carbon {} CO₂e: how they add up",
+            share(cost.share.mid),
+            show(carbon.tonnes.mid, Dimension::Tonnes, system)
+        ),
+    );
+    html.ask(Figure::CostIndex, "works");
+    html.ask(Figure::Carbon, "works");
+    for (caption, unit, terms) in [
+        ("Cost, man-day equivalents", Dimension::ManDays, &cost.terms),
+        ("Carbon, CO₂e", Dimension::Tonnes, &carbon.terms),
+    ] {
+        html.raw("<div class=\"scroller\" role=\"region\" tabindex=\"0\" aria-label=\"");
+        html.words(caption);
+        html.raw("\"><table class=\"numbers\"><caption>");
+        html.words(caption);
+        html.raw("</caption><thead><tr><th scope=\"col\">Part</th><th scope=\"col\">Quantity</th><th scope=\"col\">Usual</th><th scope=\"col\">Fast or low</th><th scope=\"col\">Slow or high</th></tr></thead><tbody>");
+        for term in terms {
+            html.raw("<tr>");
+            html.leaf("th", &[("scope", "row")], &term.what);
+            html.leaf("td", &[NONE], &amount(term, system));
+            for value in [term.sum.mid, term.sum.low, term.sum.high] {
+                html.leaf("td", &[NONE], &show(value, unit, system));
+            }
+            html.raw("</tr>");
+        }
+        html.raw("</tbody></table></div>");
+    }
+    html.close("details");
+    html.finish()
+}
+
+/// A quantity of a sum in its unit.
+fn amount(term: &Term, system: System) -> String {
+    let dimension = match term.unit.as_str() {
+        "m²" => Dimension::SquareMetres,
+        "m³" => Dimension::CubicMetres,
+        "t" => Dimension::Tonnes,
+        "man-day" => Dimension::ManDays,
+        "" => return show(term.each.mid, Dimension::Share, system),
+        unit => return format!("{} {unit}s", grouped(term.quantity, 0)),
+    };
+    show(term.quantity, dimension, system)
 }
 
 #[cfg(test)]

@@ -336,8 +336,9 @@ impl Asked<'_> {
         let short = footings().filter(|own| own.utilisation().is_some_and(|used| used > 1.0)).count() as u32;
         let mut parts = Vec::new();
         if short > 0 {
-            parts
-                .push(format!("{} for more than it carries", counted(short, "footing is asked", "footings are asked")));
+            let carries = if short == 1 { "it carries" } else { "they carry" };
+            let asked = counted(short, "footing is asked", "footings are asked");
+            parts.push(format!("{asked} for more than {carries}"));
         }
         if says(Code::FootingUplift) {
             parts.push("a footing lifts before the new work reaches its strength".to_owned());
