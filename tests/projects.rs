@@ -24,6 +24,7 @@ pub fn project(seed: u64) -> Project {
     furnish(&mut dice, &mut file);
     scheme_up(&mut dice, &mut file);
     by_rules(&mut dice, &mut file);
+    own_rooms(&mut dice, &mut file);
     match Project::from_value(&file) {
         Ok(project) => project,
         Err(problem) => unreachable!("every part was accepted: {problem}"),
@@ -40,6 +41,32 @@ fn by_rules(dice: &mut Dice, file: &mut Value) {
             "ground": one_of(dice, &["a", "b", "c", "d", "e"]),
             "shape": one_of(dice, &["type_1", "type_2"]),
         });
+    }
+}
+
+/// Rooms of the project's own, some of them ways out or zones. Drawn after all else, as rules are.
+fn own_rooms(dice: &mut Dice, file: &mut Value) {
+    if !dice.happens(0.4) {
+        return;
+    }
+    let count = |list: &str| file.pointer(list).and_then(Value::as_array).map_or(1, Vec::len);
+    let storeys = count("/building/storeys");
+    let [bays, strips] = ["/building/x_lines", "/building/y_lines"].map(|list| count(list) - 1);
+    if file.pointer("/building/rooms").is_none() {
+        file["building"]["rooms"] = json!({});
+    }
+    for number in 0..dice.whole(1, 8) {
+        let kind = one_of(dice, &["classroom", "ward", "office", "corridor", "stair", "other"]);
+        let room = json!({
+            "name": format!("R{number}"),
+            "kind": kind,
+            "storey": dice.whole(1, storeys),
+            "strips": Bounds::span(dice, strips),
+            "bays": Bounds::span(dice, bays),
+            "zone": one_of(dice, &["", "", "North", "South"]),
+            "every_day": dice.happens(0.2),
+        });
+        offer(file, "/building/rooms/own", room);
     }
 }
 
@@ -492,6 +519,7 @@ impl Coverage {
         note("full-height masonry", building.masonry.iter().any(|it| it.sill_mm.is_none()));
         note("sills", building.masonry.iter().any(|it| it.sill_mm.is_some()));
         note("second rule set", project.rules != RuleSet::USUAL);
+        note("rooms of its own", !project.building.rooms.own.is_empty());
         note("ground acceleration and type", project.ground_motion.by_ground.is_some());
         note("pasted spectra", !project.ground_motion.table.is_empty());
         let measures = || project.schemes.iter().flat_map(|scheme| &scheme.measures);

@@ -87,6 +87,8 @@ catalogue! {
     StageWeaker: Watch, "Weaker in this stage of the works than as it stands: {}";
     StageMoreEccentric: Watch, "More eccentric in this stage of the works than as it stands: {}";
     StageBearsLess: Watch, "Less of the ground motion is borne in this stage of the works than as it stands: {}";
+    WayOutWalled: Watch, "A wall without an opening shuts a way out for good: {}";
+    WayOutWorkedIn: Note, "Work stands in a corridor or stair, so another way out must stay open: {}";
     RebuildByCode: Note, "A new building is taken to meet the current code; nothing about it is computed here but weight and works";
 }
 

@@ -30,6 +30,7 @@ mod pushover_random;
 mod pushover_springs;
 mod questions;
 mod rays;
+mod room_plans;
 mod rules_seam;
 mod schedules;
 mod section_forms;

@@ -339,7 +339,7 @@ fn rooms_lie_on_the_grid() {
     let corner = r#"[{"column": "K"}, {"column": "none", "x": ["3"], "y": ["C"], "storeys": [2, 2]}]"#;
     let rooms = count(r#"{"bays_per_room": 1}"#, corner);
     assert_eq!(rooms.len(), 7);
-    assert!(!rooms.contains(&Room { storey: 2, strip: 2, number: 2 }));
+    assert!(!rooms.contains(&Room { storey: 2, strip: 2, bay: 2 }));
 }
 
 /// A middle column touches four rooms and a bay inside two; they stay shut together for
@@ -368,7 +368,7 @@ fn columns_of_a_room_follow_each_other() {
         let measure = JACKET.replace(r#""x": ["1"]"#, &format!(r#""continuous": false, "x": {x}"#));
         let project = PLAIN.with(&measure);
         let days = works::closed_days(&works::take_off(&model_of(&project), &project.building), Basis::TABLE);
-        days[&Room { storey: 1, strip: 1, number: 1 }].mid
+        days[&Room { storey: 1, strip: 1, bay: 1 }].mid
     };
     let (one, other, both) = (closed(r#"["1"]"#), closed(r#"["2"]"#), closed(r#"["1", "2"]"#));
     // Once: 5 days of waits, a third of a day to empty the room and half a day to hand it back.

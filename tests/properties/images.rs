@@ -11,6 +11,7 @@ use sisterframe_tests::projects::each_project;
 fn with_small_rooms(mut project: Project) -> Project {
     project.building.rooms.bays_per_room = 1;
     project.building.rooms.corridor_strips.0.clear();
+    project.building.rooms.own.clear();
     project
 }
 

@@ -87,7 +87,7 @@ fn assert_order(seed: u64, programme: &Programme) {
 
 /// Packages that are not said to spill lie in one break from end to end, where breaks are asked for
 /// and there are any.
-fn assert_breaks_kept(seed: u64, programme: &Programme, calendar: &Calendar, rules: &Rules) {
+fn assert_breaks_kept(seed: u64, programme: &Programme, plan: &RoomPlan<'_>, calendar: &Calendar, rules: &Rules) {
     if rules.inside == Inside::AnyDay || calendar.breaks().is_empty() {
         return;
     }
@@ -103,29 +103,44 @@ fn assert_breaks_kept(seed: u64, programme: &Programme, calendar: &Calendar, rul
             .filter_map(|at| calendar.hours_of(at))
             .any(|[from, to]| from <= first && end <= to);
         assert!(inside, "project {seed}: package {package} at {first}–{end} is in no break");
-        let closed = programme.closures.iter().filter(|closure| closure.package == package);
+        let closed = programme.closures.iter().filter(|closure| {
+            closure.package == package && plan.own(programme.rooms[closure.room]).is_none_or(|own| !own.every_day)
+        });
         assert_eq!(closed.map(|closure| closure.days_in_use).sum::<u32>(), 0, "project {seed}");
     }
 }
 
 /// Figures counted anew, day by day.
-fn assert_figures(seed: u64, programme: &Programme, calendar: &Calendar, rules: &Rules) {
+fn assert_figures(seed: u64, programme: &Programme, plan: &RoomPlan<'_>, calendar: &Calendar, rules: &Rules) {
     let figures = &programme.figures;
     let days = calendar.days();
     let mut room_days = [0, 0];
     let mut loud = 0;
     for (index, day) in days.iter().enumerate().filter(|(_, day)| day.date <= figures.last) {
+        let every_day = |room: usize| plan.own(programme.rooms[room]).is_some_and(|own| own.every_day);
         let shut = (0..programme.rooms.len()).filter(|room| {
+            if every_day(*room) {
+                return false;
+            }
             let mut own = programme.closures.iter().filter(|closure| closure.room == *room);
             own.any(|closure| closure.first <= day.date && day.date <= closure.last)
         });
         let shut = shut.count() as u32;
-        room_days[0] += if day.in_use { shut } else { 0 };
         room_days[1] += if day.within.is_some() { shut } else { 0 };
         let hours = index as u32 * DAY_HOURS..(index as u32 + 1) * DAY_HOURS;
         let heard =
             programme.activities.iter().any(|own| own.noise == 3 && own.start < hours.end && hours.start < own.end);
         loud += u32::from(heard && day.in_use && rules.hours != WorkingHours::Evenings);
+    }
+    let mut date = figures.first;
+    while date <= figures.last {
+        for (at, room) in programme.rooms.iter().enumerate() {
+            let mut own = programme.closures.iter().filter(|closure| closure.room == at);
+            let shut = own.any(|closure| closure.first <= date && date <= closure.last);
+            let every_day = plan.own(*room).is_some_and(|own| own.every_day);
+            room_days[0] += u32::from(shut && (every_day || calendar.days_in_use(date, date) == 1));
+        }
+        date = day(date, 1);
     }
     assert_eq!([figures.room_days_in_use, figures.room_days_in_breaks], room_days, "project {seed}");
     assert_eq!(figures.loud_days_in_use, loud, "project {seed}");
@@ -158,7 +173,7 @@ fn assert_weeks(seed: u64, programme: &Programme, plan: &RoomPlan<'_>, calendar:
             };
             assert!(expected, "project {seed}: {room:?} is {state:?}");
             if *state == RoomState::Noisy {
-                let beside = |own: &&Activity| own.rooms.iter().any(|at| programme.rooms[*at].adjoins(room));
+                let beside = |own: &&Activity| own.rooms.iter().any(|at| plan.adjoin(programme.rooms[*at], *room));
                 assert!(programme.activities.iter().filter(beside).any(|own| own.noise >= 2 && on(own)));
                 assert!(rules.hours != WorkingHours::Evenings);
             }
@@ -191,9 +206,9 @@ fn programmes_keep_their_rules() {
             for programme in &all {
                 assert_nobody_is_in_two_places(seed, programme, &rules);
                 assert_order(seed, programme);
-                assert_breaks_kept(seed, programme, &calendar, &rules);
-                assert_figures(seed, programme, &calendar, &rules);
                 let plan = RoomPlan::new(&model, &project.building.rooms);
+                assert_breaks_kept(seed, programme, &plan, &calendar, &rules);
+                assert_figures(seed, programme, &plan, &calendar, &rules);
                 assert_weeks(seed, programme, &plan, &calendar, &rules);
                 tried += 1;
                 spilled += usize::from(!programme.spilled.is_empty());

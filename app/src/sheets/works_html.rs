@@ -327,7 +327,7 @@ pub fn ics(programme: &Programme, names: &[String], project: &str, scheme: &str,
             compact(iso(closure.first)),
             room.storey,
             room.strip,
-            room.number,
+            room.bay,
             closure.package
         );
         text.push_str(&ics_line("UID", &id));

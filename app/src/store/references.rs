@@ -106,6 +106,11 @@ fn each_storeys(project: &mut Project, see: &mut dyn FnMut(&mut Span, Place<'_>)
     for (row, own) in project.building.walls.iter_mut().enumerate() {
         see(&mut own.storeys, &|| format!("wall {}", row + 1));
     }
+    for own in &mut project.building.rooms.own {
+        let mut span = Span { first: own.storey, last: own.storey };
+        see(&mut span, &|| format!("room “{}”", own.name));
+        own.storey = span.first;
+    }
 }
 
 /// Shows every span of bays along lines of a direction. A row for lines of both directions
@@ -135,6 +140,10 @@ fn each_bays(project: &mut Project, along: Direction, see: &mut dyn FnMut(&mut S
             // Where its bay is split, a wall stands in the first part.
             wall.bay = span.first;
         }
+    }
+    for own in &mut building.rooms.own {
+        let span = if along == Direction::X { &mut own.bays } else { &mut own.strips };
+        see(span, &|| format!("room “{}”", own.name));
     }
     if along == Direction::Y {
         for strip in &mut building.rooms.corridor_strips.0 {

@@ -51,6 +51,9 @@ impl Analysis<'_> {
         let works = self.scheme.map(|scheme| works::evaluate(&self.model, project, scheme)).unwrap_or_default();
         let mut findings = self.findings.clone();
         findings.extend(self.comparative_findings(standing));
+        if self.scheme.is_some() {
+            findings.extend(works::ways_out(&self.model, &project.building));
+        }
         order::sort_by_key(&mut findings, |finding| std::cmp::Reverse(finding.severity));
         findings.dedup();
         OptionResult {

@@ -1,5 +1,6 @@
 //! The building as the project file describes it (format 1).
 
+use super::Rooms;
 use super::fields::{Names, Span, Spec, SpectrumPoint, choice, record};
 use crate::units::Dimension::{
     Gravity, Kilopascals, MeganewtonsPerCubicMetre, Megapascals, Metres, Millimetres, Number, Seconds, Share, Year,
@@ -283,37 +284,6 @@ record! {
         compressive_mpa: f64 = Spec::number("Compressive strength", Megapascals, 0.5, 30.0, 0.1).or("4.0");
         /// Bed-joint shear strength, MPa.
         shear_mpa: f64 = Spec::number("Shear strength", Megapascals, 0.02, 2.0, 0.01).or("0.2");
-    }
-}
-
-record! {
-    /// How rooms lie on the grid.
-    pub struct Rooms {
-        /// Bays along x that make one room.
-        bays_per_room: u32 = Spec::whole("Bays per room", 1, MAX_LINES - 1).or("2");
-        /// Strips between lines across y, counted from 1, that are corridors.
-        corridor_strips: Corridors = Spec::list("Corridor strips", 0, MAX_LINES).or("[]");
-    }
-}
-
-/// Strips between the lines across y that are corridors, counted from 1.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Corridors(pub Vec<u32>);
-
-impl super::fields::Wire for Corridors {
-    const CONTROL: super::fields::Control = super::fields::Control::Part;
-    fn read(
-        value: &serde_json::Value,
-        at: &super::fields::Path<'_>,
-        spec: &Spec,
-    ) -> Result<Self, super::fields::FieldError> {
-        super::fields::read_list(value, at, spec, |item, at| u32::read(item, at, &BAY_SPAN)).map(Self)
-    }
-    fn write(&self) -> Option<serde_json::Value> {
-        Some(serde_json::json!(self.0))
-    }
-    fn schema(spec: &Spec) -> serde_json::Value {
-        super::fields::list_schema(spec, u32::schema(&BAY_SPAN))
     }
 }
 

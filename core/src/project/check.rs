@@ -93,6 +93,7 @@ pub(super) fn references(project: &Project) -> Result<(), FieldError> {
     grid(&project.building)?;
     placings(&project.building)?;
     panels(&project.building)?;
+    super::rooms::check(&project.building)?;
     spectrum(project)?;
     project.working_times.as_ref().map_or(Ok(()), WorkingTimes::check)?;
     super::works::check(project)?;
@@ -434,17 +435,6 @@ fn panels(building: &Building) -> Result<(), FieldError> {
                 sill.to_string(),
                 "hardly any opening is left between sill and beam; give the panel as full height",
                 Phrase::between(200.0, (most + HAIR).floor(), Millimetres),
-            ));
-        }
-    }
-    for (index, strip) in building.rooms.corridor_strips.0.iter().enumerate() {
-        let most = building.bays(Direction::Y);
-        if *strip > most {
-            return Err(refuse(
-                format!("building.rooms.corridor_strips[{index}]"),
-                strip.to_string(),
-                "no such strip",
-                format!("1 to {most}"),
             ));
         }
     }

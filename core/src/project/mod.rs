@@ -8,17 +8,19 @@ mod check;
 mod combine;
 mod fields;
 mod measures;
+mod rooms;
 mod working_times;
 mod works;
 
 pub use building::{
-    Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Corridors, Direction, Footing, GridLine,
-    GroundAcceleration, GroundMotion, GroundType, Hooks, Knowledge, MAX_LINES, MAX_STOREYS, Masonry, Materials,
-    Objective, Occupancy, Opening, Rooms, SpectrumShape, Storey, Wall,
+    Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Direction, Footing, GridLine, GroundAcceleration,
+    GroundMotion, GroundType, Hooks, Knowledge, MAX_LINES, MAX_STOREYS, Masonry, Materials, Objective, Occupancy,
+    Opening, SpectrumShape, Storey, Wall,
 };
 pub use combine::combination_problem;
 pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, SpectrumPoint, Wire};
 pub use measures::{ExternalFrame, FrameLimit, InfillWall, Jacket, Measure, Release, Scheme, Sides, Surface, WingWall};
+pub use rooms::{Corridors, MAX_ROOMS, OwnRoom, RoomKind, Rooms};
 pub use working_times::{BreakPeriod, Day, HoursInside, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
 pub use works::{OwnRate, OwnWorks};
 

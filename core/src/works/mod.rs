@@ -9,15 +9,18 @@ pub mod presets;
 pub mod programme;
 mod quantities;
 pub mod rates;
+mod room_edits;
 mod rooms;
 pub mod schedule;
 pub mod stages;
+mod ways_out;
 
 pub use basis::Basis;
 pub use duration::{closed_days, man_days};
 pub use materials::{DOWEL_PROJECTION, FOOTING_STEEL_T_M3, LAPS, Materials, STEEL_T_M3, materials};
 pub use quantities::{MemberWorks, take_off};
 pub use rooms::{Room, RoomPlan};
+pub use ways_out::ways_out;
 
 use crate::model::Model;
 use crate::project::{Project, Scheme};

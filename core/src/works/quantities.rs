@@ -72,11 +72,13 @@ pub struct MemberWorks {
     pub rooms: Vec<Room>,
     /// Rooms on the other side of a slab that is cored.
     pub cored_rooms: Vec<Room>,
+    /// Corridors and stairs the work stands in.
+    pub ways_out: Vec<Room>,
 }
 
 impl MemberWorks {
     fn new(place: Place, rooms: Vec<Room>) -> Self {
-        Self { place, quantities: Vec::new(), rooms, cored_rooms: Vec::new() }
+        Self { place, quantities: Vec::new(), rooms, cored_rooms: Vec::new(), ways_out: Vec::new() }
     }
 
     fn add(&mut self, task: Task, quantity: f64) {
@@ -92,6 +94,16 @@ impl MemberWorks {
     fn add_all(&mut self, quantities: &[(Task, f64)]) {
         for (task, quantity) in quantities {
             self.add(*task, *quantity);
+        }
+    }
+
+    /// Work on both sides of a bay of a line.
+    fn stands_beside(&mut self, plan: &RoomPlan<'_>, direction: Direction, line: usize, bay: u32, storey: u32) {
+        self.rooms.extend(plan.beside(direction, line, bay, storey));
+        self.ways_out.extend(plan.ways_beside(direction, line, bay, storey));
+        for rooms in [&mut self.rooms, &mut self.ways_out] {
+            order::sort_by(rooms, Room::cmp);
+            rooms.dedup();
         }
     }
 
@@ -177,6 +189,7 @@ fn jacket_works(model: &Model, plan: &RoomPlan<'_>, column: &Column, jacket: &Ja
     let masonry_m2: f64 = Direction::BOTH.iter().map(|direction| abutting_m2(model, column, jacket, *direction)).sum();
 
     let mut works = MemberWorks::new(model.column_place(column), plan.round(column, column.storey));
+    works.ways_out = plan.ways_round(column);
     works.add_all(&[
         (Task::Protect, PROTECTED_M2_PER_QUARTER * floor_quarters),
         (Task::Survey, 1.0),
@@ -247,11 +260,9 @@ fn wing_works(model: &Model, plan: &RoomPlan<'_>, column: &Column, wings: &Wings
     for (bay, length_mm) in [(end as u32, wings.lower_mm), (end as u32 + 1, wings.higher_mm)] {
         if length_mm > 0.0 {
             one_wing(model, column, wings, bay, length_mm, &mut works);
-            works.rooms.extend(plan.beside(direction, line, bay, column.storey));
+            works.stands_beside(plan, direction, line, bay, column.storey);
         }
     }
-    order::sort_by(&mut works.rooms, Room::cmp);
-    works.rooms.dedup();
     works
 }
 
@@ -329,8 +340,8 @@ fn infill_works(
     let window = windows(model, masonry, direction, line, bay, storey);
     let materials = infill_materials(model, panel, infill);
 
-    let mut works =
-        MemberWorks::new(model.panel_place(direction, line, bay, storey), plan.beside(direction, line, bay, storey));
+    let mut works = MemberWorks::new(model.panel_place(direction, line, bay, storey), Vec::new());
+    works.stands_beside(plan, direction, line, bay, storey);
     works.add_all(&[
         (Task::Protect, PROTECTED_DEPTH_M * model.bay_length_m(direction, bay) * floors),
         (Task::Survey, 1.0),
@@ -430,13 +441,11 @@ fn release_works(model: &Model, plan: &RoomPlan<'_>, column: &Column) -> Option<
                 (Task::Plaster, 2.0 * sill_m * GAP_PLASTER_M),
                 (Task::Paint, 2.0 * sill_m * GAP_PLASTER_M),
             ]);
-            works.rooms.extend(plan.beside(direction, line, bay, column.storey));
+            works.stands_beside(plan, direction, line, bay, column.storey);
         }
     }
     if works.quantities.is_empty() {
         return None;
     }
-    order::sort_by(&mut works.rooms, Room::cmp);
-    works.rooms.dedup();
     Some(works)
 }

@@ -1,101 +1,226 @@
-//! Rooms on the grid: which there are, and which a member touches.
+//! Rooms: which there are, which a member touches, which lie beside each other.
+//!
+//! A room is a set of bays of a storey that are roofed by a floor. Rooms of the project's own come
+//! first; the rest is laid out by the grid, some bays along x of a strip between two lines across
+//! y. Corridors and stairs are ways out: they are laid out like rooms, but never shut.
 
 use crate::model::{Column, Model};
 use crate::order;
-use crate::project::{Direction, GridLine, Rooms};
+use crate::project::{Direction, GridLine, OwnRoom, RoomKind, Rooms, Span};
 use serde::Serialize;
 
-/// A room: some bays along x of a strip between two lines across y.
+/// A room or a way out, by its first bay: the lowest strip, and in it the lowest bay.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct Room {
     /// Storey, from 1.
     pub storey: u32,
     /// Strip between lines across y, from 1.
     pub strip: u32,
-    /// Place along the strip, from 1.
-    pub number: u32,
+    /// Bay along x, from 1.
+    pub bay: u32,
+}
+
+/// A room with its bays.
+#[derive(Clone, Debug)]
+struct Laid {
+    room: Room,
+    cells: Vec<Cell>,
+    /// The corridor of a strip, or what the project says of its own room.
+    kind: Option<RoomKind>,
+    /// Its place in the project's list of own rooms.
+    own: Option<usize>,
 }
 
 /// The rooms of a building.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct RoomPlan<'a> {
     model: &'a Model,
     rooms: &'a Rooms,
-}
-
-impl Room {
-    /// Whether sound passes from one room to the other through a wall or a floor.
-    pub fn adjoins(&self, other: &Self) -> bool {
-        let steps =
-            [self.storey.abs_diff(other.storey), self.strip.abs_diff(other.strip), self.number.abs_diff(other.number)];
-        steps.iter().sum::<u32>() == 1
-    }
+    /// In the order of rooms.
+    laid: Vec<Laid>,
+    /// By storey, strip and bay: the place in `laid`.
+    of: Vec<Vec<Vec<Option<usize>>>>,
 }
 
 impl<'a> RoomPlan<'a> {
-    /// Lays rooms of the given size on the bays of a model.
+    /// Lays rooms on the bays of a model.
     pub fn new(model: &'a Model, rooms: &'a Rooms) -> Self {
-        Self { model, rooms }
+        let mut plan = Self { model, rooms, laid: Vec::new(), of: Vec::with_capacity(model.cells.len()) };
+        for (storey, strips) in (1..).zip(&model.cells) {
+            let of = strips.iter().enumerate().map(|(strip, bays)| plan.lay(storey, strip, bays)).collect();
+            plan.of.push(of);
+        }
+        plan
     }
 
-    /// Every room: strips that are not corridors, wherever a bay is roofed by a floor.
-    pub fn all(&self) -> Vec<Room> {
-        let mut rooms = Vec::new();
-        for (storey, strips) in (1..).zip(&self.model.cells) {
-            for (strip, bays) in strips.iter().enumerate() {
-                rooms.extend((0..bays.len()).filter_map(|bay| self.at(storey, (strip, bay))));
+    /// Lays out a strip of a storey; bays that carry a floor are marked.
+    fn lay(&mut self, storey: u32, strip: usize, floors: &[bool]) -> Vec<Option<usize>> {
+        let per_room = self.rooms.bays_per_room.max(1) as usize;
+        let corridor = self.rooms.corridor_strips.0.contains(&(strip as u32 + 1));
+        let mut row: Vec<Option<usize>> = Vec::with_capacity(floors.len());
+        for (bay, floor) in floors.iter().enumerate() {
+            let own = self.rooms.own.iter().position(|own| own.covers(storey, strip as u32 + 1, bay as u32 + 1));
+            let known = match own {
+                Some(_) => self.laid.iter().rposition(|laid| laid.own == own),
+                // A room of the grid goes on from the bay before it.
+                None if corridor || bay % per_room > 0 => {
+                    row.last().copied().flatten().filter(|at| self.laid[*at].own.is_none())
+                }
+                None => None,
+            };
+            if !floor {
+                row.push(None);
+                continue;
             }
+            let at = known.unwrap_or_else(|| {
+                let room = Room { storey, strip: strip as u32 + 1, bay: bay as u32 + 1 };
+                let kind = own.map(|own| self.rooms.own[own].kind).or(corridor.then_some(RoomKind::Corridor));
+                self.laid.push(Laid { room, cells: Vec::new(), kind, own });
+                self.laid.len() - 1
+            });
+            self.laid[at].cells.push((strip, bay));
+            row.push(Some(at));
         }
-        rooms.dedup();
-        rooms
+        row
+    }
+
+    /// Every room that can be shut, in their order.
+    pub fn all(&self) -> Vec<Room> {
+        self.laid.iter().filter(|laid| !laid.is_way_out()).map(|laid| laid.room).collect()
+    }
+
+    /// Every corridor and stair.
+    pub fn ways_out(&self) -> Vec<Room> {
+        self.laid.iter().filter(|laid| laid.is_way_out()).map(|laid| laid.room).collect()
+    }
+
+    /// The room or way out at a bay, strip and bay counted from 1; none where there is no floor.
+    pub fn at(&self, storey: u32, strip: u32, bay: u32) -> Option<Room> {
+        let cell = (strip.checked_sub(1)? as usize, bay.checked_sub(1)? as usize);
+        self.laid_at(storey, cell).map(|laid| laid.room)
+    }
+
+    /// Bays of a room, each with its strip, counted from 1.
+    pub fn bays(&self, room: Room) -> impl Iterator<Item = (u32, u32)> + '_ {
+        self.find(room)
+            .into_iter()
+            .flat_map(|laid| &laid.cells)
+            .map(|(strip, bay)| (*strip as u32 + 1, *bay as u32 + 1))
     }
 
     /// Floor of a room, m².
     pub fn area_m2(&self, room: Room) -> f64 {
-        let strips = (room.storey as usize).checked_sub(1).and_then(|storey| self.model.cells.get(storey));
-        let Some(bays) = strips.and_then(|strips| strips.get(room.strip as usize - 1)) else { return 0.0 };
-        let cells = (0..bays.len()).map(|bay| (room.strip as usize - 1, bay));
-        let own = cells.filter(|cell| self.at(room.storey, *cell) == Some(room));
-        own.map(|(strip, bay)| {
-            let [across, along] = [(Direction::Y, strip), (Direction::X, bay)]
-                .map(|(way, at)| self.model.bay_length_m(way, at as u32 + 1));
-            across * along
-        })
-        .sum()
+        let size = |way, at| self.model.bay_length_m(way, at);
+        self.bays(room).map(|(strip, bay)| size(Direction::Y, strip) * size(Direction::X, bay)).sum()
     }
 
-    /// The grid lines a room lies between, such as A–B / 1–3.
+    /// What a room is for; none for rooms of the grid, which are what the building is for.
+    pub fn kind(&self, room: Room) -> Option<RoomKind> {
+        self.find(room)?.kind
+    }
+
+    /// The zone a room is shut with; empty where it has none.
+    pub fn zone(&self, room: Room) -> &'a str {
+        self.own(room).map_or("", |own| own.zone.as_str())
+    }
+
+    /// The project's own record of a room; none for rooms of the grid.
+    pub fn own(&self, room: Room) -> Option<&'a OwnRoom> {
+        self.rooms.own.get(self.find(room)?.own?)
+    }
+
+    /// Its own name, or the grid lines it lies between, such as A–B / 1–3.
     pub fn name(&self, room: Room) -> String {
-        let per_room = self.rooms.bays_per_room.max(1);
-        let [strips, bays] = [Direction::Y, Direction::X].map(|direction| self.model.along(direction));
-        let line = |lines: &[GridLine], at: u32| lines.get(at as usize).map_or(String::new(), |line| line.name.clone());
-        let (from, to) = ((room.number - 1) * per_room, (room.number * per_room).min(bays.len() as u32 - 1));
-        let [low, high] = [room.strip - 1, room.strip].map(|at| line(strips, at));
-        format!("{low}–{high} / {}–{}", line(bays, from), line(bays, to))
+        if let Some(own) = self.own(room) {
+            return own.name.clone();
+        }
+        let span = |[first, last]: [u32; 2]| Span { first, last };
+        self.extent(room).map_or(String::new(), |[strips, bays]| self.between(span(strips), span(bays)))
     }
 
-    /// Rooms round a column in a storey, usually its own.
+    /// The grid lines a rectangle of bays lies between.
+    pub(super) fn between(&self, strips: Span, bays: Span) -> String {
+        let named = |way: Direction, span: Span| {
+            let lines: &[GridLine] = self.model.along(way);
+            let name = |at: u32| lines.get(at as usize).map_or("", |line| line.name.as_str());
+            format!("{}–{}", name(span.first - 1), name(span.last))
+        };
+        format!("{} / {}", named(Direction::Y, strips), named(Direction::X, bays))
+    }
+
+    /// First and last strip, first and last bay of a room, counted from 1.
+    pub(super) fn extent(&self, room: Room) -> Option<[[u32; 2]; 2]> {
+        let mut bays = self.bays(room);
+        let (strip, bay) = bays.next()?;
+        let wider = |[from, to]: [u32; 2], at: u32| [from.min(at), to.max(at)];
+        Some(bays.fold([[strip; 2], [bay; 2]], |[strips, own], (strip, bay)| [wider(strips, strip), wider(own, bay)]))
+    }
+
+    /// The rooms as the project has them.
+    pub(super) const fn rooms(&self) -> &'a Rooms {
+        self.rooms
+    }
+
+    /// Whether sound passes from one room to the other through a wall or a floor.
+    pub fn adjoin(&self, one: Room, other: Room) -> bool {
+        let storeys = one.storey.abs_diff(other.storey);
+        let apart = if storeys == 0 { 1 } else { 0 };
+        let beside =
+            |(strip, bay): (u32, u32)| self.bays(other).any(|(of, at)| strip.abs_diff(of) + bay.abs_diff(at) == apart);
+        one != other && storeys <= 1 && self.bays(one).any(beside)
+    }
+
+    /// Rooms round a column in a storey, usually its own; ways out are left out.
     pub fn round(&self, column: &Column, storey: u32) -> Vec<Room> {
-        self.distinct(storey, &cells_round(column))
+        self.distinct(storey, &cells_round(column), false)
     }
 
-    /// Rooms on both sides of a bay of a line.
+    /// Rooms on both sides of a bay of a line; ways out are left out.
     pub fn beside(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> Vec<Room> {
-        self.distinct(storey, &cells_beside(direction, line, bay))
+        self.distinct(storey, &cells_beside(direction, line, bay), false)
     }
 
-    fn distinct(&self, storey: u32, cells: &[Option<Cell>]) -> Vec<Room> {
-        let mut rooms: Vec<Room> = cells.iter().flatten().filter_map(|cell| self.at(storey, *cell)).collect();
+    /// Corridors and stairs round a column of a storey.
+    pub fn ways_round(&self, column: &Column) -> Vec<Room> {
+        self.distinct(column.storey, &cells_round(column), true)
+    }
+
+    /// Corridors and stairs beside a bay of a line.
+    pub fn ways_beside(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> Vec<Room> {
+        self.distinct(storey, &cells_beside(direction, line, bay), true)
+    }
+
+    /// The way out a bay of a line lies across, with it on both sides.
+    pub fn way_across(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> Option<Room> {
+        let sides = cells_beside(direction, line, bay).map(|cell| cell.and_then(|cell| self.laid_at(storey, cell)));
+        match sides {
+            [Some(one), Some(other)] if one.is_way_out() && other.is_way_out() => Some(one.room),
+            _ => None,
+        }
+    }
+
+    fn distinct(&self, storey: u32, cells: &[Option<Cell>], ways_out: bool) -> Vec<Room> {
+        let laid = cells.iter().flatten().filter_map(|cell| self.laid_at(storey, *cell));
+        let mut rooms: Vec<Room> = laid.filter(|laid| laid.is_way_out() == ways_out).map(|laid| laid.room).collect();
         order::sort_by(&mut rooms, Room::cmp);
         rooms.dedup();
         rooms
     }
 
-    fn at(&self, storey: u32, cell: Cell) -> Option<Room> {
-        let strip = cell.0 as u32 + 1;
-        let number = cell.1 as u32 / self.rooms.bays_per_room.max(1) + 1;
-        let corridor = self.rooms.corridor_strips.0.contains(&strip);
-        (has_floor(self.model, storey, cell) && !corridor).then_some(Room { storey, strip, number })
+    fn laid_at(&self, storey: u32, (strip, bay): Cell) -> Option<&Laid> {
+        let storey = (storey as usize).checked_sub(1)?;
+        self.laid.get((*self.of.get(storey)?.get(strip)?.get(bay)?)?)
+    }
+
+    fn find(&self, room: Room) -> Option<&Laid> {
+        let at = self.laid.binary_search_by_key(&room, |laid| laid.room).ok()?;
+        Some(&self.laid[at])
+    }
+}
+
+impl Laid {
+    fn is_way_out(&self) -> bool {
+        self.kind.is_some_and(RoomKind::is_way_out)
     }
 }
 

@@ -135,9 +135,33 @@ pub(super) fn closures(works: &Works, placed: &[Placed], calendar: &Calendar) ->
     }
     let closure = |((room, package), [start, end]): ((usize, usize), [u32; 2])| {
         let (first, last) = (calendar.day_of(start)?.date, calendar.day_of(end - 1)?.date);
-        Some(Closure { room, package, first, last, days_in_use: calendar.days_in_use(first, last) })
+        Some(Closure { room, package, first, last, days_in_use: days_in_use(works, calendar, room, [first, last]) })
     };
     spans.into_iter().filter_map(closure).collect()
+}
+
+/// Days from the first to the last on which a room would be in use.
+fn days_in_use(works: &Works, calendar: &Calendar, room: usize, [first, last]: [Date; 2]) -> u32 {
+    if works.every_day[room] { (last - first).whole_days() as u32 + 1 } else { calendar.days_in_use(first, last) }
+}
+
+/// Rooms × days they are shut on which they would be in use; a day two packages share counts once.
+fn room_days_in_use(works: &Works, closures: &[Closure], calendar: &Calendar) -> u32 {
+    let mut days = 0;
+    for room in 0..works.every_day.len() {
+        let mut own: Vec<[Date; 2]> =
+            closures.iter().filter(|own| own.room == room).map(|own| [own.first, own.last]).collect();
+        order::sort_by_key(&mut own, |span| span[0]);
+        let mut free = Date::MIN;
+        for [first, last] in own {
+            let from = first.max(free);
+            if from <= last {
+                days += days_in_use(works, calendar, room, [from, last]);
+                free = last.next_day().unwrap_or(last);
+            }
+        }
+    }
+    days
 }
 
 /// The programme an attempt comes to.
@@ -172,7 +196,8 @@ pub(super) fn programme(
     order::sort_by_key(&mut activities, |activity| activity.start);
     let closures = closures(works, &attempt.placed, calendar);
     let loud_days = loud_days(&activities, calendar, rules);
-    let figures = figures((&activities, &closures, &loud_days), &rooms, plan, calendar);
+    let mut figures = figures((&activities, &closures, &loud_days), &rooms, plan, calendar);
+    figures.room_days_in_use = room_days_in_use(works, &closures, calendar);
     let drivers = drivers(works, &attempt.placed);
     Programme { pace, rooms, activities, closures, loud_days, figures, drivers, spilled: attempt.spilled.clone() }
 }
@@ -208,10 +233,9 @@ fn figures(
         order::sort_by(&mut shut, usize::cmp);
         shut.dedup();
         let count = shut.len() as u32;
-        if day.in_use {
-            figures.room_days_in_use += count;
-        } else if let Some(own) = day.within {
-            figures.room_days_in_breaks += count;
+        if let Some(own) = day.within {
+            let free = |room: &&usize| plan.own(rooms[**room]).is_none_or(|own| !own.every_day);
+            figures.room_days_in_breaks += shut.iter().filter(free).count() as u32;
             if count > 0 {
                 breaks.insert(own);
             }
@@ -230,7 +254,7 @@ fn figures(
             let beside = |room: &&Room| {
                 let own = rooms.iter().position(|other| other == *room);
                 let open = own.is_none_or(|own| !shut.contains(&own));
-                open && sources.iter().any(|source| rooms[*source].adjoins(room))
+                open && sources.iter().any(|source| plan.adjoin(rooms[*source], **room))
             };
             figures.neighbour_loud_days += all.iter().filter(beside).count() as u32;
         }

@@ -268,7 +268,7 @@ pub fn programme(
         members.iter().flat_map(|member| member.rooms.iter().chain(&member.cored_rooms)).copied().collect();
     order::sort_by(&mut rooms, Room::cmp);
     rooms.dedup();
-    let works = steps::jobs(members, basis, &rooms, pace, rules);
+    let works = steps::jobs(members, basis, (&rooms, plan), pace, rules);
     let mut best = Attempt::new(&works, calendar, rules, Priority::Listed);
     for priority in &Priority::ALL[1..] {
         let attempt = Attempt::new(&works, calendar, rules, *priority);

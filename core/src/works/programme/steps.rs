@@ -11,7 +11,7 @@ use crate::works::basis::Basis;
 use crate::works::calendar::DAY_HOURS;
 use crate::works::quantities::MemberWorks;
 use crate::works::rates::{ADHESIVE_CURES, FORMS_STAY, PAINT_AIRS, Task, WALL_BEFORE_GROUT, Wait};
-use crate::works::rooms::Room;
+use crate::works::rooms::{Room, RoomPlan};
 use crate::works::schedule::{After, Job, Problem};
 use serde::Serialize;
 
@@ -190,14 +190,22 @@ pub(super) struct Works {
     pub jobs: Vec<StepJob>,
     pub problem: Problem,
     pub packages: usize,
+    /// Rooms in use on every day, breaks included.
+    pub every_day: Vec<bool>,
 }
 
-/// Rooms that are shut together because a member touches both, storey by storey.
-fn packages(works: &[MemberWorks], rooms: &[Room], whole_storeys: bool) -> Vec<usize> {
+/// Rooms that are shut together because a member touches both or they are one zone, storey by storey.
+fn packages(works: &[MemberWorks], rooms: &[Room], plan: &RoomPlan<'_>, whole_storeys: bool) -> Vec<usize> {
     let mut of: Vec<usize> = (0..rooms.len()).collect();
     let find = |room: &Room| rooms.iter().position(|own| own == room);
-    for member in works {
-        let own: Vec<usize> = member.rooms.iter().filter_map(find).map(|at| of[at]).collect();
+    let zone = |room: &Room| {
+        let same = |other: &&Room| other.storey == room.storey && plan.zone(**other) == plan.zone(*room);
+        let own: Vec<Room> = rooms.iter().filter(same).copied().collect();
+        if plan.zone(*room).is_empty() { Vec::new() } else { own }
+    };
+    let zones: Vec<Vec<Room>> = rooms.iter().map(zone).collect();
+    for together in works.iter().map(|member| &member.rooms).chain(&zones) {
+        let own: Vec<usize> = together.iter().filter_map(find).map(|at| of[at]).collect();
         if let Some(least) = own.iter().min().copied() {
             for package in of.iter_mut().filter(|package| own.contains(package)) {
                 *package = least;
@@ -216,12 +224,19 @@ fn packages(works: &[MemberWorks], rooms: &[Room], whole_storeys: bool) -> Vec<u
 }
 
 /// All jobs of the works at a pace; `rooms` holds every room a member touches.
-pub(super) fn jobs(members: &[MemberWorks], basis: Basis<'_>, rooms: &[Room], pace: Pace, rules: &Rules) -> Works {
-    let package_of = packages(members, rooms, rules.whole_storeys);
+pub(super) fn jobs(
+    members: &[MemberWorks],
+    basis: Basis<'_>,
+    (rooms, plan): (&[Room], &RoomPlan<'_>),
+    pace: Pace,
+    rules: &Rules,
+) -> Works {
+    let package_of = packages(members, rooms, plan, rules.whole_storeys);
     let mut all =
         Builder { pace, rules, basis, works: Works::default(), emptied: Vec::new(), casts: Vec::new(), set_up: None };
     let gangs = Trade::ALL.iter().map(|_| rules.gangs.max(1));
     all.works.problem.capacity = gangs.chain(rooms.iter().map(|_| 1)).collect();
+    all.works.every_day = rooms.iter().map(|room| plan.own(*room).is_some_and(|own| own.every_day)).collect();
     all.works.packages = package_of.iter().map(|package| package + 1).max().unwrap_or(0);
 
     // From the ground up and room by room, as a gang goes through; the site is set up first.

@@ -105,7 +105,7 @@ impl Programme {
             let state = match shut {
                 Some(until) if until > last => RoomState::Shut,
                 Some(_) => RoomState::HandedBack,
-                None if within.iter().any(|day| self.heard_in(room, *day, rules)) => RoomState::Noisy,
+                None if within.iter().any(|day| self.heard_in((room, plan), *day, rules)) => RoomState::Noisy,
                 None => RoomState::Open,
             };
             (room, state)
@@ -129,8 +129,8 @@ impl Programme {
     }
 
     /// Whether work in a room beside it is heard in a room while it is in use.
-    fn heard_in(&self, room: Room, (index, day): (usize, &WorkDay), rules: &Rules) -> bool {
-        let beside = |at: &usize| self.rooms[*at].adjoins(&room);
+    fn heard_in(&self, (room, plan): (Room, &RoomPlan<'_>), (index, day): (usize, &WorkDay), rules: &Rules) -> bool {
+        let beside = |at: &usize| plan.adjoin(self.rooms[*at], room);
         let heard = |own: &Activity| own.noise >= NEXT_DOOR && own.rooms.iter().any(beside);
         day.in_use
             && rules.hours != WorkingHours::Evenings
