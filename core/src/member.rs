@@ -4,7 +4,7 @@
 //! anchorage, shear by the rule set; walls by shear, bending, rocking and the bars round
 //! them; external frames by their own mechanism, their footings and their slabs.
 
-use crate::capacity::WallJoints;
+use crate::capacity::{NodeJoint, WallJoints};
 use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
@@ -184,6 +184,8 @@ pub struct Strengths {
     pub hinges: Vec<HingeStrength>,
     /// Joints of walls with new panels, by storey and line.
     pub joints: Vec<WallJoints>,
+    /// Beam–column joints over strengthened columns.
+    pub nodes: Vec<NodeJoint>,
     pub(crate) found: Vec<Finding>,
 }
 

@@ -284,3 +284,86 @@ fn a_proposed_slab_passes_and_one_step_less_does_not() {
     }
     assert!(tight > 2, "{tight} proposals are not at the widest spacing");
 }
+
+/// Two walls along x, 12 m apart, hold a floor of 15 m by 12 m: w·L²/8 = F·L/8, its chords 0.9·15 m
+/// apart, three bars of 19 mm in the weaker layer of the beams at its ends. The sag is that of a
+/// simple beam in bending, a quarter of t·B³/12, and shear, B·t/1.2.
+#[test]
+fn a_floor_spans_between_its_walls() {
+    let wall = |line: &str| {
+        json!({"kind": "infill_wall", "line": line, "bays": [2, 2], "thickness_mm": 200, "bar_mm": 13, "bar_spacing_mm": 150,
+               "dowel_mm": 16, "dowel_spacing_mm": 100, "dowel_embedment_mm": 300, "concrete_mpa": 28})
+    };
+    let study = study(&project(&json!([wall("A"), wall("C")])));
+    let option = scheme(&study);
+    let spans = of_kind(option, ConnectionKind::FloorSpan);
+    assert_eq!(spans.len(), 2, "one for each floor");
+    let along = &option.directions[0];
+    let peak = along
+        .capacity
+        .as_ref()
+        .map_or(0.0, |own| own.curves.iter().map(|assessed| assessed.curve.peak_kn).fold(0.0, f64::max));
+    for span in spans {
+        let floor = &along.storeys[span.storey as usize - 1];
+        let force = floor.floor_force_kn * (peak / along.base_shear_kn).min(1.0);
+        assert_near("force", figure(span, Symbol::Force), force, 1e-9);
+        let chord = force * 12.0 / 8.0 / (0.9 * 15.0);
+        let check = span.check(Part::ChordBars).expect("a check");
+        assert_near("chord", check.demand, chord, 1e-9);
+        assert_near("bars", check.strength, 3.0 * std::f64::consts::PI * 19.0 * 19.0 / 4.0 * 0.3, 1e-9);
+        let modulus = 4700.0 * f64::sqrt(18.0) * 1000.0;
+        let load = floor.floor_force_kn / 12.0;
+        let bends =
+            5.0 * load * 12.0 * 12.0 * 12.0 * 12.0 / (384.0 * modulus * 0.25 * 0.12 * 15.0 * 15.0 * 15.0 / 12.0);
+        let shears = load * 12.0 * 12.0 / (8.0 * 0.4 * modulus * 0.12 * 15.0 / 1.2);
+        assert_near("sag", figure(span, Symbol::FloorSag), 1000.0 * (bends + shears), 1e-9);
+        let ratio = 1000.0 * (bends + shears) / floor.drift_mm;
+        assert_near("flexibility", figure(span, Symbol::Flexibility), ratio, 1e-6);
+        assert_eq!(span.remarks.contains(&Remark::FloorNotRigid), ratio > 0.5 && ratio <= 2.0, "{ratio}");
+        assert_eq!(span.remarks.contains(&Remark::FloorFlexible), ratio > 2.0, "{ratio}");
+    }
+    // One wall leaves nothing to span between.
+    let one = sisterframe_core::evaluate::study(&project(&json!([wall("B")])));
+    assert!(of_kind(scheme(&one), ConnectionKind::FloorSpan).is_empty());
+}
+
+/// Interior joint of an edge line, a beam across on one side only: 10·0.083·√f'c on 400 mm by 500 mm
+/// (ASCE/SEI 41-17 10.4.2.3.2, MEMORY), the same with and without the jacket, which only lets more in.
+#[test]
+fn a_jacket_leaves_the_joint_as_it_was() {
+    let joint = |thickness: f64| {
+        let jacket = json!({"kind": "jacket", "x": ["2"], "y": ["A"], "thickness_mm": thickness, "bars": 8, "bar_mm": 20,
+                            "hoop_mm": 10, "hoop_spacing_mm": 100, "concrete_mpa": 28});
+        let study = study(&project(&json!([jacket])));
+        let joints = of_kind(scheme(&study), ConnectionKind::Joint);
+        let along_x = joints.iter().find(|own| own.along_x && own.storey == 1).expect("a joint");
+        (*along_x).clone()
+    };
+    let (thin, thick) = (joint(80.0), joint(200.0));
+    let concrete = figure(&thin, Symbol::ExpectedConcrete);
+    assert!(concrete >= 18.0);
+    let strength = 10.0 * 0.083 * concrete.sqrt() * 400.0 * 500.0 / 1000.0;
+    for own in [&thin, &thick] {
+        let check = own.check(Part::Joint).expect("a check");
+        assert_near("strength", check.strength, strength, 1e-9);
+        let moment = figure(own, Symbol::BeamMoments).min(figure(own, Symbol::ColumnMoments));
+        assert_near("demand", check.demand, moment / 0.4 - moment / 3.5, 1e-9);
+        assert!(own.remarks.contains(&Remark::JointAsBuilt));
+    }
+    assert!(figure(&thick, Symbol::ColumnMoments) > figure(&thin, Symbol::ColumnMoments));
+    assert!(thick.utilisation() >= thin.utilisation());
+}
+
+/// Ends of a fixed beam that settle against each other, 6·E·I·Δ/g² (any handbook of beams); the strip
+/// of 180 mm and 28 MPa over 0.8 m cracks long before 5 mm.
+#[test]
+fn a_settling_footing_cracks_the_strip() {
+    let study = study(&project(&json!([frame()])));
+    let slab = of_kind(scheme(&study), ConnectionKind::ConnectingSlab)[0];
+    let inertia = 13.8 * 0.18 * 0.18 * 0.18 / 12.0;
+    let moment = 6.0 * 4700.0 * f64::sqrt(28.0) * 1000.0 * inertia * 0.005 / 0.64;
+    assert_near("moment", figure(slab, Symbol::SettlementMoment), moment, 1e-9);
+    let cracks = 0.62 * f64::sqrt(28.0) * 1000.0 * 13.8 * 0.18 * 0.18 / 6.0;
+    assert_near("cracks", figure(slab, Symbol::CrackingMoment), cracks, 1e-9);
+    assert!(slab.remarks.contains(&Remark::SettlementCracks));
+}

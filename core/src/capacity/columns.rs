@@ -1,6 +1,6 @@
 //! Columns: bending as joints, beams and laps allow, shear, rotations.
 
-use super::{JointLimit, LineStrengths, SENSES, Work, secant};
+use super::{JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, secant};
 use crate::anchorage::{self, Lap, confinement};
 use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
 use crate::failure::Failure;
@@ -114,12 +114,14 @@ impl Work<'_> {
         let faces = face(end.checked_sub(1), 1 - sense) + face(Some(end), sense);
         let at_faces = if beams_knm > 0.0 { faces / beams_knm } else { 1.0 };
         Ok(Some(match joint {
-            Some(joint) if joint.moment_knm < beams_knm => JointLimit { at_faces, ..joint },
+            Some(joint) if joint.moment_knm < beams_knm => JointLimit { at_faces, beams_knm, ..joint },
             _ => JointLimit {
                 moment_knm: beams_knm,
                 limit: NodeLimit::Beams,
                 rotations: self.beam_rotations()?,
                 at_faces,
+                beams_knm,
+                joint: joint.and_then(|own| own.joint),
             },
         }))
     }
@@ -168,9 +170,10 @@ impl Work<'_> {
             Some(beam.kind.width_mm)
         });
         let effective = effective_width_mm(width, along, beams.fold(0.0, f64::max));
+        let area_mm2 = along * effective + winged;
         let strength = self.rules().joint_shear(&JointShear {
             concrete_mpa: self.sections.old_concrete_mpa(),
-            area_mm2: along * effective + winged,
+            area_mm2,
             position,
             // Hoops are not shown inside the joints of existing frames.
             hoop_ratio: 0.0,
@@ -188,7 +191,58 @@ impl Work<'_> {
             limit: NodeLimit::Joint,
             rotations: strength.rotations,
             at_faces: 1.0,
+            beams_knm: 0.0,
+            joint: Some(JointAsBuilt { capacity, area_mm2, coefficient: strength.coefficient, beam_depth_m: depth_m }),
         }))
+    }
+
+    /// Joints over columns with wings along the direction or with jackets, by the sense that asks more.
+    pub(super) fn strengthened_joints(&mut self, index: usize, line: &FramedLine, strengths: &LineStrengths) {
+        let model = self.sections.model;
+        for (s, row) in strengths.joints.iter().enumerate() {
+            for (end, limits) in row.iter().enumerate() {
+                let at = |s: usize| model.column_on(self.direction, line.line, end, s as u32 + 1);
+                let touched = |column: &Column| {
+                    column.jacket.is_some()
+                        || column.wings.as_ref().is_some_and(|own| own.spec.direction == self.direction)
+                };
+                let Some(column) = at(s) else { continue };
+                if !touched(column) && !at(s + 1).is_some_and(touched) {
+                    continue;
+                }
+                // Moments at the faces of the beams, at the centre.
+                let centred = |s: usize, sense: usize| {
+                    let own = strengths.columns.get(s).and_then(|row| row[end]);
+                    own.zip(at(s)).map_or(0.0, |(moments, column)| {
+                        moments[sense] * model.floors[s].height_m / model.clear_height_m(column, self.direction)
+                    })
+                };
+                let (depth, width) = across(column, self.direction);
+                let asked = SENSES.into_iter().filter_map(|sense| {
+                    let limit = limits[sense]?;
+                    let joint = limit.joint?;
+                    Some(NodeJoint {
+                        line: index,
+                        storey: s as u32 + 1,
+                        end,
+                        beams_knm: limit.beams_knm,
+                        columns_knm: centred(s, 1 - sense) + centred(s + 1, sense),
+                        capacity: joint.capacity,
+                        area_mm2: joint.area_mm2,
+                        coefficient: joint.coefficient,
+                        concrete_mpa: self.sections.old_concrete_mpa(),
+                        column_mm: [depth, width],
+                        beam_depth_m: joint.beam_depth_m,
+                    })
+                });
+                let moment = |node: &NodeJoint| node.beams_knm.min(node.columns_knm);
+                let most = asked.fold(None, |most: Option<NodeJoint>, next| match most {
+                    Some(own) if moment(&own) >= moment(&next) => Some(own),
+                    _ => Some(next),
+                });
+                self.nodes.extend(most);
+            }
+        }
     }
 
     /// Stress old bars can carry at their lap, where it is too short to reach yield.

@@ -8,6 +8,8 @@ mod walls;
 
 pub use walls::{Perimeter, WallJoints};
 
+use crate::joint::JointCapacity;
+
 use crate::failure::Failure;
 use crate::finding::Finding;
 use crate::framing::Framing;
@@ -45,6 +47,7 @@ impl Strengths {
             hinges: Vec::new(),
             found: beams::short_beams(&sections, direction)?,
             joints: Vec::new(),
+            nodes: Vec::new(),
         };
         let carried = in_order(model, framing, direction, translated);
         let lines: Vec<Option<LineStrengths>> = framing
@@ -55,6 +58,7 @@ impl Strengths {
         for (index, (line, strengths)) in framing.lines.iter().zip(&lines).enumerate() {
             if let Some(strengths) = strengths {
                 work.beam_hinges(index, line, strengths)?;
+                work.strengthened_joints(index, line, strengths);
             }
         }
         work.frame_hinges()?;
@@ -81,7 +85,7 @@ impl Strengths {
             }
             storeys.push(row);
         }
-        Ok(Self { storeys, hinges: work.hinges, joints: work.joints, found: work.found })
+        Ok(Self { storeys, hinges: work.hinges, joints: work.joints, nodes: work.nodes, found: work.found })
     }
 
     /// What was found on the way.
@@ -128,6 +132,46 @@ struct JointLimit {
     rotations: PlasticRotations,
     /// Sum of beam moments at the faces over that at the centre.
     at_faces: f64,
+    /// Sum of beam moments at the centre, kNm.
+    beams_knm: f64,
+    /// The joint itself, where beams frame in.
+    joint: Option<JointAsBuilt>,
+}
+
+/// A joint with what its strength comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct JointAsBuilt {
+    capacity: JointCapacity,
+    area_mm2: f64,
+    coefficient: f64,
+    beam_depth_m: f64,
+}
+
+/// The joint over a column with wings along the direction or with a jacket.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NodeJoint {
+    /// Its line among the framed lines.
+    pub line: usize,
+    /// The storey below it, from 1.
+    pub storey: u32,
+    /// Its place along the line.
+    pub end: usize,
+    /// Moments the beams bring to its centre in the sense that asks more, kNm.
+    pub beams_knm: f64,
+    /// Moments the columns bring there, kNm.
+    pub columns_knm: f64,
+    /// What it can carry.
+    pub capacity: JointCapacity,
+    /// Its area, mm².
+    pub area_mm2: f64,
+    /// Strength over √f·area, MPa and mm².
+    pub coefficient: f64,
+    /// Expected strength of its concrete, MPa.
+    pub concrete_mpa: f64,
+    /// Depth and width of the old column, mm.
+    pub column_mm: [f64; 2],
+    /// Depth of the beams, m.
+    pub beam_depth_m: f64,
 }
 
 /// What the strengths of one direction need at hand.
@@ -138,6 +182,7 @@ struct Work<'a> {
     hinges: Vec<HingeStrength>,
     found: Vec<Finding>,
     joints: Vec<WallJoints>,
+    nodes: Vec<NodeJoint>,
 }
 
 impl Work<'_> {

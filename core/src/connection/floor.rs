@@ -355,7 +355,7 @@ fn collector(context: &Context<'_>, taken: &Taken<'_>, force: &LineForce<'_>) ->
 }
 
 /// Steel of the weaker layer of a beam, mm²: the other is left to bending (judgement, no source).
-fn one_layer_mm2(beam: &Beam) -> f64 {
+pub(super) fn one_layer_mm2(beam: &Beam) -> f64 {
     let kind = &beam.kind;
     let layer = |count: u32, diameter: f64| f64::from(count) * Bar::round(diameter).area_mm2;
     layer(kind.top_bars, kind.top_bar_mm).min(layer(kind.bottom_bars, kind.bottom_bar_mm))

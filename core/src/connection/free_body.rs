@@ -63,6 +63,7 @@ impl ConnectionResult {
             ConnectionKind::JacketFace => ("jacket beyond the face", self.beyond_joint()?),
             ConnectionKind::Collector | ConnectionKind::FloorEdge => ("line cut free of the floor", self.on_line()?),
             ConnectionKind::Footing => ("footing", self.on_footing()?),
+            ConnectionKind::Joint | ConnectionKind::FloorSpan => return None,
         };
         Some(FreeBody { piece, acting })
     }

@@ -2,9 +2,11 @@
 //! both figures come about.
 
 mod column;
+mod diaphragm;
 mod floor;
 mod footing;
 mod free_body;
+mod node;
 mod panel;
 mod propose;
 mod slab;
@@ -28,6 +30,7 @@ use crate::response::Response;
 use crate::rules::{ConnectionState, InterfaceStrength, Provided, Provision, Ruled, Rules};
 use crate::study::ForceBound;
 use crate::units::Dimension;
+use crate::verdict::DirectionCapacity;
 use serde::Serialize;
 
 /// What is connected.
@@ -46,19 +49,25 @@ pub enum ConnectionKind {
     Collector,
     /// Old floor where it hands its force to a line.
     FloorEdge,
+    /// Beam–column joint over a strengthened column.
+    Joint,
+    /// Old floor bending in its plane between stiff lines.
+    FloorSpan,
     /// Footing of a wall or an external frame.
     Footing,
 }
 
 impl ConnectionKind {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::ConnectingSlab,
         Self::Perimeter,
         Self::WingEdge,
         Self::JacketFace,
         Self::Collector,
         Self::FloorEdge,
+        Self::Joint,
+        Self::FloorSpan,
         Self::Footing,
     ];
 
@@ -71,6 +80,8 @@ impl ConnectionKind {
             Self::JacketFace => "face of jackets",
             Self::Collector => "collector beam",
             Self::FloorEdge => "edge of the old floor",
+            Self::Joint => "beam–column joint",
+            Self::FloorSpan => "floor between stiff lines",
             Self::Footing => "footing",
         }
     }
@@ -112,6 +123,10 @@ pub enum Part {
     JacketFace,
     /// Bars of the edge beam.
     BeamBars,
+    /// Shear in a beam–column joint.
+    Joint,
+    /// Bars at the edges of a floor that bends in its plane.
+    ChordBars,
     /// Overturning of the whole.
     Overturning,
     /// Pressure on the ground.
@@ -122,7 +137,7 @@ pub enum Part {
 
 impl Part {
     /// Every part.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 14] = [
         Self::OldJoint,
         Self::Strip,
         Self::NewJoint,
@@ -132,6 +147,8 @@ impl Part {
         Self::SideJoint,
         Self::JacketFace,
         Self::BeamBars,
+        Self::Joint,
+        Self::ChordBars,
         Self::Overturning,
         Self::Bearing,
         Self::Sliding,
@@ -149,6 +166,8 @@ impl Part {
             Self::SideJoint => "joints with the columns",
             Self::JacketFace => "face of the jacket",
             Self::BeamBars => "bars of the edge beam",
+            Self::Joint => "shear in the joint",
+            Self::ChordBars => "bars of the beams at its edges",
             Self::Overturning => "overturning",
             Self::Bearing => "bearing",
             Self::Sliding => "sliding",
@@ -282,6 +301,12 @@ remarks! {
     BreakoutOutOfRange = "The old concrete is weaker than the breakout formula is made for: its figure is only an upper bound.";
     NewAnchorageShort = "The new beam is too narrow to develop the bars straight: hook them round its outer bars.";
     SlabDeeperThanBeam = "The slab reaches below the old beam; only the part beside the beam is in contact.";
+    JointAsBuilt = "The joint is left as built: a jacket does not strengthen it, wings above and below it only lengthen it. The capacity curve lets it crack.";
+    FloorNotRigid = "The floor sags by more than half the storey's drift: it is not rigid, and the shares of lines hold only roughly.";
+    FloorFlexible = "The floor sags by more than twice the storey's drift: it hands over by area, not by stiffness, and the shares of lines do not hold.";
+    FramesBetweenLeftOut = "Frames between the stiff lines are left out, as if they held nothing.";
+    NoChord = "No beam carries on along both edges of the floor, so nothing is counted as its chord.";
+    SettlementCracks = "Where the new footings settle by as much as assumed the strip cracks.";
     SettlementJoint = "New footings settle against old: cast the strip last, or detail it for the movement.";
     SiteTests = "Locate the old bars before drilling; the system, installer, inspection and pull tests on site need approval.";
     OldBarsUnknown = "Bars of the old slab along its edge are not given and not counted.";
@@ -468,6 +493,8 @@ pub(crate) struct Context<'a> {
     strengths: &'a Strengths,
     response: &'a Response,
     accidental: &'a [Response],
+    forces_kn: &'a [f64],
+    capacity: Option<&'a DirectionCapacity>,
     /// Largest shear of each member by storey, accidental eccentricity included, kN.
     members: Vec<Vec<(MemberId, f64)>>,
 }
@@ -475,7 +502,9 @@ pub(crate) struct Context<'a> {
 impl<'a> Context<'a> {
     /// Of the same direction as its slabs.
     pub(crate) fn new(slabs: &SlabContext<'a>, strengths: &'a Strengths) -> Self {
-        let SlabContext { model, framing, materials, rules, direction, response, accidental, .. } = *slabs;
+        let SlabContext {
+            model, framing, materials, rules, direction, response, accidental, forces_kn, capacity, ..
+        } = *slabs;
         let mut members: Vec<Vec<(MemberId, f64)>> = Vec::new();
         for response in core::iter::once(response).chain(accidental) {
             for (s, storey) in in_order(model, framing, direction, response).into_iter().enumerate() {
@@ -489,7 +518,19 @@ impl<'a> Context<'a> {
                 }
             }
         }
-        Self { model, framing, materials, rules, direction, strengths, response, accidental, members }
+        Self {
+            model,
+            framing,
+            materials,
+            rules,
+            direction,
+            strengths,
+            response,
+            accidental,
+            forces_kn,
+            capacity,
+            members,
+        }
     }
 
     fn responses(&self) -> impl Iterator<Item = &Response> {
@@ -517,6 +558,8 @@ pub(crate) fn connections(context: &Context<'_>, slabs: Vec<ConnectionResult>) -
     let mut all = panel::perimeters(context)?;
     all.extend(column::edges(context)?);
     all.extend(floor::lines(context, &slabs)?);
+    all.extend(node::joints(context)?);
+    all.extend(diaphragm::spans(context)?);
     all.extend(footing::footings(context)?);
     let mut found = slabs;
     found.extend(all);

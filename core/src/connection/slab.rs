@@ -10,7 +10,7 @@ use crate::link_slab::{BarRow, BondedSide, FactorChoice, JointCheck, LinkSlab, P
 use crate::material::Bar;
 use crate::model::{Frame, Model, Slab};
 use crate::place::Place;
-use crate::project::{self, Direction, Materials};
+use crate::project::{self, Direction, ExternalFrame, Materials};
 use crate::response::Response;
 use crate::rules::{AnchorageLimit, BarAnchorage, Breakout, ConnectionState, Note, Provision, Ruled, Rules, Surface};
 use crate::sections::Sections;
@@ -338,6 +338,9 @@ fn connection(
             (Symbol::FloorForce, force.floor),
         ]);
     }
+    let settles = settlement(rules, spec, slab)?;
+    of.act(&settles);
+    of.remark(settles[1].1 > settles[2].1, Remark::SettlementCracks);
     let arm = if found.existing.chord_kn > 0.0 { found.existing.moment_knm / found.existing.chord_kn } else { 0.0 };
     of.act(&[
         (Symbol::Force, force.demand),
@@ -401,6 +404,28 @@ fn connection(
     of.remark(true, Remark::SettlementJoint);
     of.remark(true, Remark::SiteTests);
     Ok(of.governed())
+}
+
+/// Settlement of new footings against old ones a strip is looked at for, m (common practice, no
+/// source).
+const SETTLES_M: f64 = 0.005;
+/// Bending tensile strength of concrete over √f'c, MPa (ACI 318-19 19.2.3.1; MEMORY: from memory, verify).
+const RUPTURE: f64 = 0.62;
+
+/// What a settlement of the new footings does to a strip that is held at both ends, uncracked: the
+/// settlement (mm), its moment 6·E·I·Δ/g² and that at which the strip cracks over its length, kNm
+/// (DERIVED).
+fn settlement(rules: &dyn Rules, spec: &ExternalFrame, slab: &Slab) -> Ruled<[(Symbol, f64); 3]> {
+    let (length, thickness) = (slab.contact_m, spec.slab_mm / 1000.0);
+    let rigidity =
+        1000.0 * rules.concrete_modulus_mpa(spec.concrete_mpa)? * length * thickness * thickness * thickness / 12.0;
+    let moment = 6.0 * rigidity * SETTLES_M / (spec.gap_m * spec.gap_m);
+    let cracks = 1000.0 * RUPTURE * spec.concrete_mpa.sqrt() * length * thickness * thickness / 6.0;
+    Ok([
+        (Symbol::SettlementAssumed, 1000.0 * SETTLES_M),
+        (Symbol::SettlementMoment, moment),
+        (Symbol::CrackingMoment, cracks),
+    ])
 }
 
 /// A joint in shear friction as a check.

@@ -125,5 +125,22 @@ symbols! {
     HoldDown = "T_h", "hold-down force needed at one end", Kilonewtons;
     AddedWeight = "P_a", "or weight to add", Kilonewtons;
     Settlement = "Δ", "settlement of the pads under their own load", Millimetres;
+    BeamMoments = "ΣM_b", "moments the beams can bring to the middle of the joint", KilonewtonMetres;
+    ColumnMoments = "ΣM_c", "moments the columns can bring there", KilonewtonMetres;
+    JointLever = "j_d", "lever arm of the beams' bars, 0.8 of their depth", Metres;
+    StoreyHeight = "h_s", "height of the storey", Metres;
+    JointArea = "A_j", "area of the joint", SquareMillimetres;
+    JointCoefficient = "γ", "strength over √f_e·A_j, MPa and mm²", Number;
+    ExpectedConcrete = "f_e", "expected strength of the old concrete", Megapascals;
+    FloorSpan = "L", "between the stiff lines", Metres;
+    FloorDepth = "B", "depth of the floor in plan along the force", Metres;
+    FloorLoad = "w", "force of the floor over its width", KilonewtonsPerMetre;
+    FloorLever = "z", "lever arm of its chords, 0.9·B", Metres;
+    FloorSag = "δ_d", "its elastic sag in plan, a quarter of the gross stiffness in bending", Millimetres;
+    Drift = "δ_s", "elastic drift of the storey", Millimetres;
+    Flexibility = "δ_d/δ_s", "sag over drift", Number;
+    SettlementAssumed = "Δ", "settlement of the new footings assumed (common practice, no source)", Millimetres;
+    SettlementMoment = "M_Δ", "moment in the strip held at both ends, 6·E·I·Δ/g²", KilonewtonMetres;
+    CrackingMoment = "M_cr", "moment at which the strip cracks", KilonewtonMetres;
     Clearance = "c", "from the face of the old column to the new footing", Metres;
 }

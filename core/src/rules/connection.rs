@@ -201,12 +201,14 @@ pub enum Provision {
     Tension,
     /// Rocking of a footing.
     Rocking,
+    /// Shear in a beam–column joint.
+    Joint,
 }
 
 impl Provision {
     /// Every one.
-    pub const ALL: [Self; 6] =
-        [Self::Interface, Self::Diaphragm, Self::Anchorage, Self::Breakout, Self::Tension, Self::Rocking];
+    pub const ALL: [Self; 7] =
+        [Self::Interface, Self::Diaphragm, Self::Anchorage, Self::Breakout, Self::Tension, Self::Rocking, Self::Joint];
 }
 
 /// How a document writes a design strength, and where. The formula is in the symbols of

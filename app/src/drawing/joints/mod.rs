@@ -191,7 +191,7 @@ pub fn joint_drawings(of: &ConnectionResult, width: f64, system: System) -> Vec<
         ConnectionKind::Footing if of.figure(Symbol::FootingLength).is_some() => {
             vec![("Section along the force", footing::section(of, width, system))]
         }
-        ConnectionKind::Footing => Vec::new(),
+        ConnectionKind::Footing | ConnectionKind::Joint | ConnectionKind::FloorSpan => Vec::new(),
     }
 }
 

@@ -218,6 +218,7 @@ pub(super) fn provision(provision: Provision) -> Provided {
         Provision::Anchorage => ("f_y·l/l_d ≤ f_y", "ACI 318-19 25.4.2.4"),
         Provision::Breakout => ("φ·n·N_cb/2", "ACI 318-19 17.6.2, 17.10.5.4 (from memory)"),
         Provision::Tension => ("φ·A_s·f_y", "ACI 318-19 21.2.1 (from memory)"),
+        Provision::Joint => ("γ·√f_e·A_j", "ASCE/SEI 41-17 10.4.2.3.2, no reduction in an assessment (from memory)"),
         Provision::Rocking => ("P·L/2·(1 − q/q_c)", "ASCE/SEI 41-17 8.4.2.3 (from memory)"),
     };
     Provided { formula, clause }

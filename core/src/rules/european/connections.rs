@@ -106,6 +106,7 @@ pub(super) fn provision(provision: Provision) -> Provided {
         Provision::Anchorage => ("f_y·l/l_d ≤ f_y", "EN 1992-1-1 8.4, f_y divided by 1.15 (from memory)"),
         Provision::Breakout => ("not checked", "EN 1992-4 is outside this rule set here"),
         Provision::Tension => ("A_s·f_y/1.15", "EN 1992-1-1 2.4.2.4 (from memory)"),
+        Provision::Joint => ("γ·√f_e·A_j", "EN 1998-1 5.5.3.3 by EN 1998-3 A.3.4, γ for its axial load (from memory)"),
         Provision::Rocking => ("P·L/2·(1 − q/q_c)", "equilibrium; EN 1998-5 gives no other form (from memory)"),
     };
     Provided { formula, clause }
