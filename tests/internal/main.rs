@@ -15,6 +15,7 @@ mod fitting;
 mod foresight;
 mod frame_lines;
 mod frame_stiffness;
+mod hand_sums;
 mod linear_algebra;
 mod linked_frames;
 mod member_response;

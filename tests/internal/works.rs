@@ -17,19 +17,19 @@ use sisterframe_core::works::{self, Basis, Room, RoomPlan};
 use sisterframe_tests::approx::{assert_near, is_near};
 
 /// A building of 6 m bays with 500 mm columns, 500 mm beams and one bay to a room.
-struct Sample {
-    storeys: usize,
-    height_m: f64,
-    columns_mm: u32,
+pub(crate) struct Sample {
+    pub storeys: usize,
+    pub height_m: f64,
+    pub columns_mm: u32,
     /// More keys of the building, each followed by a comma.
-    more: &'static str,
+    pub more: &'static str,
 }
 
-const PLAIN: Sample = Sample { storeys: 2, height_m: 3.2, columns_mm: 500, more: "" };
+pub(crate) const PLAIN: Sample = Sample { storeys: 2, height_m: 3.2, columns_mm: 500, more: "" };
 
 impl Sample {
     /// The project with one scheme of the given measures.
-    fn with(&self, measures: &str) -> Project {
+    pub fn with(&self, measures: &str) -> Project {
         let Self { height_m, columns_mm, more, .. } = self;
         let storey = format!(r#"{{"height_m": {height_m}, "slab_mm": 150, "finishes_kpa": 1.5, "live_kpa": 3}}"#);
         let storeys = vec![storey; self.storeys].join(", ");
@@ -61,7 +61,7 @@ fn model_of(project: &Project) -> Model {
     Model::new(&project.building, &project.schemes[0])
 }
 
-fn works_of(project: &Project) -> WorksResult {
+pub(crate) fn works_of(project: &Project) -> WorksResult {
     works::evaluate(&model_of(project), project, &project.schemes[0])
 }
 
@@ -83,18 +83,18 @@ fn assert_labour(what: &str, got: Band, fast_usual_slow: [f64; 3], tolerance: f6
     assert!(near, "{what}: got {got:?}, a planner's sum is {fast_usual_slow:?}, within {tolerance}");
 }
 
-const JACKET: &str = r#"{"kind": "jacket", "x": ["1"], "y": ["A"], "storeys": [1, 1], "thickness_mm": 100, "bars": 12,
+pub(crate) const JACKET: &str = r#"{"kind": "jacket", "x": ["1"], "y": ["A"], "storeys": [1, 1], "thickness_mm": 100, "bars": 12,
     "bar_mm": 20, "hoop_mm": 10, "hoop_spacing_mm": 100, "concrete_mpa": 28}"#;
-const WINGS: &str = r#"{"kind": "wing_wall", "x": ["2"], "y": ["A"], "storeys": [1, 1], "direction": "x",
+pub(crate) const WINGS: &str = r#"{"kind": "wing_wall", "x": ["2"], "y": ["A"], "storeys": [1, 1], "direction": "x",
     "length_mm": 900, "thickness_mm": 200, "bar_mm": 16, "bar_spacing_mm": 250, "concrete_mpa": 28,
     "embedment_mm": 200}"#;
-const INFILL: &str = r#"{"kind": "infill_wall", "line": "B", "bays": [1, 1], "storeys": [2, 2], "thickness_mm": 200,
+pub(crate) const INFILL: &str = r#"{"kind": "infill_wall", "line": "B", "bays": [1, 1], "storeys": [2, 2], "thickness_mm": 200,
     "bar_mm": 10, "bar_spacing_mm": 200, "dowel_mm": 16, "dowel_spacing_mm": 150, "dowel_embedment_mm": 160,
     "concrete_mpa": 28}"#;
 
 /// An external frame of some bays that rises one storey; 600 × 650 columns, 400 × 600
 /// beams and a slab of 1.2 m × 250 mm.
-fn frame(bays: u32, more: &str) -> String {
+pub(crate) fn frame(bays: u32, more: &str) -> String {
     format!(
         r#"{{"kind": "external_frame", "face": "A", "bays": [1, {bays}], "storeys": 1, "gap_m": 1.2,
     "column_along_mm": 600, "column_across_mm": 650, "column_bars": 12, "column_bar_mm": 25,
