@@ -1,20 +1,99 @@
 //! What the works are reckoned with: rates of every activity, and assumptions.
 
+use crate::bench::field::fields;
 use crate::bench::held::Held;
 use crate::bench::number::number;
 use crate::bench::table::table;
-use crate::live::{on, part, whether, words};
+use crate::files::keep;
+use crate::live::{on, part, part_while, whether, words};
 use crate::state::App;
 use crate::store::{Command, List, Root, Slot, shown};
+use leptos::ev;
 use leptos::prelude::*;
 use serde_json::{Value, json};
-use sisterframe_core::project::{Control, Field, OwnWorks, Record};
+use sisterframe_core::project::{Control, Field, OwnWorks, Record, Wire, WorkingTimes};
 use sisterframe_core::units::Dimension;
 use sisterframe_core::works::Basis;
+use sisterframe_core::works::calendar::in_words;
+use sisterframe_core::works::presets::{PRESETS, Preset};
 use sisterframe_core::works::rates::Mark;
 
-/// Rates, assumptions, and the way back to the table.
+/// Working times, rates, assumptions, and the way back to the table.
 pub fn works(app: App) -> AnyView {
+    view! {
+        {times(app)}
+        {reckoned_with(app)}
+    }
+    .into_any()
+}
+
+/// When works may be done: assumed from the use until the user sets it, from a preset on.
+fn times(app: App) -> AnyView {
+    let set = Memo::new(move |_| app.project.with(|project| project.working_times.is_some()));
+    let told = words(move || {
+        if set.get() {
+            return "The programme goes by these dates.".to_owned();
+        }
+        let use_of = app.project.with(|project| project.building.occupancy);
+        format!(
+            "Assumed from the use: {}, from {} on. Set them to have your own dates.",
+            Preset::usual(use_of).label,
+            in_words(keep::next_new_year().0)
+        )
+    });
+    let chosen = RwSignal::new(None::<&'static str>);
+    let key = Memo::new(move |_| {
+        let usual = || app.project.with(|project| Preset::usual(project.building.occupancy).key);
+        chosen.get().unwrap_or_else(usual)
+    });
+    let slot = || Slot::new(Root::Project, "working_times");
+    let start = move |_| {
+        let Some(preset) = Preset::of(key.get_untracked()) else { return };
+        let first = app.project.with_untracked(|project| project.working_times.as_ref().map(|own| own.start));
+        let value = preset.times(first.unwrap_or_else(keep::next_new_year)).write().unwrap_or(Value::Null);
+        if app.apply(&Command::Set { slot: slot(), value }).is_some() {
+            app.tell("Done: working times are set. Undo brings back what was there.");
+        }
+    };
+    let back = move |_| {
+        if app.apply(&Command::Set { slot: slot(), value: Value::Null }).is_some() {
+            app.tell("Done: working times are assumed from the use again. Undo brings yours back.");
+        }
+    };
+    let choose = move |event: ev::Event| {
+        let wanted = event_target_value(&event);
+        chosen.set(PRESETS.iter().find(|preset| preset.key == wanted).map(|preset| preset.key));
+    };
+    let item = |preset: &'static Preset| {
+        let selected = whether(move || key.get() == preset.key);
+        view! { <option value=preset.key prop:selected=selected>{preset.label}</option> }.into_any()
+    };
+    let own = move || {
+        let of = |key: &'static str| Slot::new(Root::Project, format!("working_times.{key}"));
+        fields(app, WorkingTimes::FIELDS.to_vec(), of)
+    };
+    view! {
+        <section class="table-part" aria-label="Working times">
+            <h3>"Working times"</h3>
+            <p class="bench-lead">{told}</p>
+            <div class="field">
+                <div class="field-line">
+                    <label for="times-preset">"Start from"</label>
+                    <select id="times-preset" on:change=on(choose)>{PRESETS.iter().map(item).collect_view()}</select>
+                </div>
+            </div>
+            <div class="tool-row">
+                <button type="button" on:click=on(start)>"Set these working times"</button>
+                <button type="button" disabled=whether(move || !set.get()) on:click=on(back)>"Assume them again"</button>
+            </div>
+            {part_while(whether(move || set.get()), own)}
+        </section>
+    }
+    .into_any()
+}
+
+/// Rates and assumptions.
+fn reckoned_with(app: App) -> AnyView {
     let own = Memo::new(move |_| app.project.with(|project| Basis::of(project).own_figures()));
     let told = words(move || match own.get() {
         0 => "All figures are those of the table.".to_owned(),

@@ -185,6 +185,14 @@ impl Command {
             {
                 return None;
             }
+            // So do working times.
+            (Self::Set { slot: own, .. }, Root::Project | Root::Row(List::Breaks, _))
+                if own.root == Root::Project
+                    && own.keys == "working_times"
+                    && (slot.root != Root::Project || slot.keys.starts_with("working_times")) =>
+            {
+                return None;
+            }
             (_, Root::Project | Root::Motion | Root::Building | Root::Works) => slot.root,
             (Self::Rows { list, edit }, Root::Row(own, row)) if *list == own => Root::Row(own, edit.moved(row)?),
             (_, Root::Row(..)) => slot.root,

@@ -5,8 +5,8 @@ use super::lines::{Lines, lines_of};
 use super::rates;
 use serde_json::{Value, json};
 use sisterframe_core::project::{
-    BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Control, Field, FieldError, GroundMotion, Masonry,
-    OwnWorks, Project, Record, SpectrumPoint, Storey, Wall,
+    BeamPlacing, BeamType, BreakPeriod, Building, ColumnPlacing, ColumnType, Control, Field, FieldError, GroundMotion,
+    Masonry, OwnWorks, Project, Record, SpectrumPoint, Storey, Wall, WorkingTimes,
 };
 use sisterframe_core::works::rates::Task;
 use std::borrow::Cow;
@@ -36,6 +36,8 @@ pub enum List {
     Spectrum,
     /// Rates of the works: one row for each activity.
     Rates,
+    /// Breaks in the use of the building.
+    Breaks,
 }
 
 /// A column of a table: a field of the record, or of a record inside it.
@@ -51,7 +53,7 @@ pub struct Column {
 
 impl List {
     /// Every list.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Storeys,
         Self::XLines,
         Self::YLines,
@@ -63,6 +65,7 @@ impl List {
         Self::Masonry,
         Self::Spectrum,
         Self::Rates,
+        Self::Breaks,
     ];
 
     /// Its key in the record it belongs to.
@@ -79,6 +82,7 @@ impl List {
             Self::Masonry => "masonry",
             Self::Spectrum => "table",
             Self::Rates => "rates",
+            Self::Breaks => "breaks",
         }
     }
 
@@ -94,6 +98,7 @@ impl List {
             Self::Masonry => "panel",
             Self::Spectrum => "point",
             Self::Rates => "activity",
+            Self::Breaks => "break",
         }
     }
 
@@ -102,6 +107,7 @@ impl List {
         match self {
             Self::Spectrum => "ground_motion",
             Self::Rates => "works",
+            Self::Breaks => "working_times",
             _ => "building",
         }
     }
@@ -116,6 +122,7 @@ impl List {
         let all = match self {
             Self::Spectrum => GroundMotion::FIELDS,
             Self::Rates => OwnWorks::FIELDS,
+            Self::Breaks => WorkingTimes::FIELDS,
             _ => Building::FIELDS,
         };
         let own = all.iter().find(|field| field.key == self.key());
@@ -135,6 +142,7 @@ impl List {
             Self::Masonry => Masonry::FIELDS,
             Self::Spectrum => SpectrumPoint::FIELDS,
             Self::Rates => rates::FIELDS,
+            Self::Breaks => BreakPeriod::FIELDS,
         }
     }
 
@@ -188,6 +196,7 @@ impl List {
             Self::Masonry => building.masonry.len(),
             Self::Spectrum => project.ground_motion.table.len(),
             Self::Rates => Task::ALL.len(),
+            Self::Breaks => project.working_times.as_ref().map_or(0, |own| own.breaks.len()),
         }
     }
 
@@ -196,8 +205,11 @@ impl List {
         if self == Self::Rates {
             return rates::rows(project);
         }
-        let held =
-            if self == Self::Spectrum { project.ground_motion.get("table") } else { project.building.get(self.key()) };
+        let held = match self {
+            Self::Spectrum => project.ground_motion.get("table"),
+            Self::Breaks => project.working_times.as_ref().and_then(|own| own.get("breaks")),
+            _ => project.building.get(self.key()),
+        };
         let Some(Value::Array(mut rows)) = held else { return Vec::new() };
         if matches!(self, Self::XLines | Self::YLines) {
             bays::put(&mut rows);
@@ -222,11 +234,21 @@ impl List {
         if matches!(self, Self::XLines | Self::YLines) {
             bays::take(&mut rows);
         }
-        let written = if self == Self::Spectrum {
-            let pairs = rows.iter().map(|row| json!([row.get("period_s"), row.get("acceleration_g")])).collect();
-            project.ground_motion.set("table", &Value::Array(pairs))
-        } else {
-            project.building.set(self.key(), &Value::Array(rows))
+        let written = match self {
+            Self::Spectrum => {
+                let pairs = rows.iter().map(|row| json!([row.get("period_s"), row.get("acceleration_g")])).collect();
+                project.ground_motion.set("table", &Value::Array(pairs))
+            }
+            Self::Breaks => match &mut project.working_times {
+                Some(own) => own.set("breaks", &Value::Array(rows)),
+                None => Err(FieldError {
+                    path: self.key().to_owned(),
+                    value: String::new(),
+                    problem: "no working times are set yet".into(),
+                    permitted: "working times of the project's own first".into(),
+                }),
+            },
+            _ => project.building.set(self.key(), &Value::Array(rows)),
         };
         let head = self.head();
         written.map_err(|error| FieldError { path: self.path_in_rows(&format!("{head}.{}", error.path)), ..error })

@@ -7,7 +7,8 @@ use super::references::follow;
 use super::slot::{Root, Slot};
 use serde_json::{Value, json};
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{Direction, FieldError, Project};
+use sisterframe_core::project::{Day, Direction, FieldError, Project};
+use sisterframe_core::works::calendar::Date;
 
 /// A value for a cell.
 #[derive(Clone, Debug, PartialEq)]
@@ -229,8 +230,22 @@ fn new_rows(project: &Project, list: List, at: usize) -> Result<Vec<Value>, Fiel
             let point = |period: f64, acceleration: f64| json!({"period_s": period, "acceleration_g": acceleration});
             Ok(vec![point(corner, motion.sxs_g), point(2.0 * corner, motion.sx1_g / (2.0 * corner))])
         }
+        List::Breaks => {
+            let times = project.working_times.as_ref().ok_or_else(|| gone(list))?;
+            Ok(vec![a_week(json!({ "name": "Break 1", "long": false }), times.start)])
+        }
         _ => Err(gone(list)),
     }
+}
+
+/// A break of a week, four weeks after a day.
+fn a_week(mut row: Value, after: Day) -> Value {
+    let day = |days: i32| Date::from_julian_day(after.0.to_julian_day() + days).map(|date| Day(date).to_string());
+    if let (Ok(first), Ok(last)) = (day(28), day(34)) {
+        row["first"] = json!(first);
+        row["last"] = json!(last);
+    }
+    row
 }
 
 /// A copy of a row that may stand beside the others.
@@ -278,6 +293,12 @@ fn distinct(project: &Project, list: List, rows: &[Value], mut row: Value, at: u
         List::XLines | List::YLines => {
             let ordinate = between("at_m", 5.0);
             row["at_m"] = json!((ordinate * 1000.0).round() / 1000.0);
+        }
+        List::Breaks => {
+            let last = |row: &Value| row.get("last").and_then(Value::as_str).and_then(Day::parse);
+            if let Some(latest) = rows.iter().filter_map(last).max() {
+                row = a_week(row, latest);
+            }
         }
         List::Spectrum => row["period_s"] = json!((between("period_s", 0.1) * 1000.0).round() / 1000.0),
         _ => {}
