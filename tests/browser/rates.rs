@@ -23,7 +23,7 @@ fn row(page: &Page, beginning: &str) -> String {
 
 fn cell(page: &Page, activity: &str, column: &str) -> String {
     let text = page.script(
-        "const table = document.querySelector('#bench table');
+        "const table = [...document.querySelectorAll('#bench table')].find((own) => own.textContent.includes(arguments[0]));
          const at = [...table.querySelectorAll('thead th')].findIndex((head) => head.textContent === arguments[1]);
          const row = [...table.querySelectorAll('tbody tr')].find((row) => row.textContent.startsWith(arguments[0]));
          return row.children[at].textContent",

@@ -86,3 +86,33 @@ fn the_works_of_every_demo_are_readable() {
         }
     }
 }
+
+/// Dates are assumed until they are set; a day typed in moves the programme, one there is not is refused in its field, and
+/// both ways back work.
+#[test]
+fn working_times_are_set_on_the_bench_and_the_programme_follows() {
+    let page = Page::open(View::DESK);
+    page.turn_to("Works");
+    page.script(
+        "[...document.querySelectorAll('.bench-link')].find((own) => own.innerText.trim() === 'Works').click()",
+        &[],
+    );
+    page.until("the form is there", |page| page.has("button", "Set these working times"));
+    if !page.text().contains("Assumed from the use") {
+        page.find("button", "Assume them again").click();
+    }
+    page.until("they are assumed", |page| page.text().contains("Assumed from the use"));
+    assert!(!page.has("textbox", "Works may begin"));
+    page.find("button", "Set these working times").click();
+    page.until("they are set", |page| page.has("textbox", "Works may begin"));
+    let begin = || page.find("textbox", "Works may begin");
+    begin().write("2031-02-30");
+    page.press("Enter");
+    page.until("the reason stands in its place", |page| page.text().contains("A day is needed here"));
+    begin().write("2031-03-03");
+    page.press("Enter");
+    page.until("the programme begins then", |page| page.text().contains("Work may begin on 3 March 2031"));
+    page.assert_readable("with working times of its own");
+    page.find("button", "Undo").click();
+    page.until("one step takes it back", |page| !page.text().contains("Work may begin on 3 March 2031"));
+}

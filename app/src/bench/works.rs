@@ -76,11 +76,9 @@ fn times(app: App) -> AnyView {
         <section class="table-part" aria-label="Working times">
             <h3>"Working times"</h3>
             <p class="bench-lead">{told}</p>
-            <div class="field">
-                <div class="field-line">
-                    <label for="times-preset">"Start from"</label>
-                    <select id="times-preset" on:change=on(choose)>{PRESETS.iter().map(item).collect_view()}</select>
-                </div>
+            <div class="field text">
+                <label for="times-preset">"Start from"</label>
+                <select id="times-preset" on:change=on(choose)>{PRESETS.iter().map(item).collect_view()}</select>
             </div>
             <div class="tool-row">
                 <button type="button" on:click=on(start)>"Set these working times"</button>
