@@ -187,6 +187,10 @@ pub fn Assistant() -> impl IntoView {
             let system = app.system.get_untracked();
             own.set_inner_html(&form(&starting(system), None, system));
             let _ = dialog.show_modal();
+            // The name is typed over, not added to.
+            if let Some(name) = part("input").and_then(|name| name.dyn_into::<HtmlInputElement>().ok()) {
+                name.select();
+            }
         } else {
             dialog.close();
             own.set_inner_html("");
