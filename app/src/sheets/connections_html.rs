@@ -426,9 +426,6 @@ mod tests {
                 }
             }
         }
-        // Told in figures alone.
-        let told = [ConnectionKind::Joint, ConnectionKind::FloorSpan];
-        let all = ConnectionKind::ALL.iter().zip(drawn);
-        assert!(all.filter(|(kind, _)| !told.contains(kind)).all(|(_, count)| count > 0), "{drawn:?}");
+        assert!(drawn.iter().all(|count| *count > 0), "{drawn:?}");
     }
 }

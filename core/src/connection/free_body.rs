@@ -54,6 +54,9 @@ impl ConnectionResult {
     /// - Wing or jacket, in elevation, x from the joint, y up from the foot: what lies beyond the
     ///   joint, bent the same at head and foot.
     /// - Collector and edge of a floor, x along the line: the line cut free of the floor.
+    /// - Beam–column joint, x and y (up) from its middle: joint and columns up to their turning points.
+    /// - Floor between stiff lines, in plan, x from one line, y with the force from the middle of its
+    ///   depth: half of it, cut in the middle.
     /// - Footing, x from its middle, y up from its base, which the load presses.
     pub fn free_body(&self) -> Option<FreeBody> {
         let (piece, acting) = match self.kind {
@@ -63,7 +66,8 @@ impl ConnectionResult {
             ConnectionKind::JacketFace => ("jacket beyond the face", self.beyond_joint()?),
             ConnectionKind::Collector | ConnectionKind::FloorEdge => ("line cut free of the floor", self.on_line()?),
             ConnectionKind::Footing => ("footing", self.on_footing()?),
-            ConnectionKind::Joint | ConnectionKind::FloorSpan => return None,
+            ConnectionKind::Joint => ("joint between the turning points of its columns", self.on_joint()?),
+            ConnectionKind::FloorSpan => ("half of the floor between the lines", self.on_half_floor()?),
         };
         Some(FreeBody { piece, acting })
     }
@@ -119,6 +123,32 @@ impl ConnectionResult {
             from += own.length_m;
         }
         (!all.is_empty()).then_some(all)
+    }
+
+    fn on_joint(&self) -> Option<Vec<Acting>> {
+        let of = |symbol| self.figure(symbol);
+        let moment = of(Symbol::BeamMoments)?.min(of(Symbol::ColumnMoments)?);
+        let (lever, height) = (of(Symbol::JointLever)?, of(Symbol::StoreyHeight)?);
+        let (pull, shear) = (moment / lever, moment / height);
+        Some(vec![
+            acting(Symbol::Pull, [0.0, lever / 2.0], [pull, 0.0], 0.0),
+            acting(Symbol::Pull, [0.0, -lever / 2.0], [-pull, 0.0], 0.0),
+            acting(Symbol::ColumnShear, [0.0, height / 2.0], [-shear, 0.0], 0.0),
+            acting(Symbol::ColumnShear, [0.0, -height / 2.0], [shear, 0.0], 0.0),
+        ])
+    }
+
+    fn on_half_floor(&self) -> Option<Vec<Acting>> {
+        let of = |symbol| self.figure(symbol);
+        let (span, load) = (of(Symbol::FloorSpan)?, of(Symbol::FloorLoad)?);
+        let (chord, lever) = (of(Symbol::Chord)?, of(Symbol::FloorLever)?);
+        let half = load * span / 2.0;
+        Some(vec![
+            acting(Symbol::Force, [span / 4.0, 0.0], [0.0, half], 0.0),
+            acting(Symbol::Force, [0.0, 0.0], [0.0, -half], 0.0),
+            acting(Symbol::Chord, [span / 2.0, lever / 2.0], [chord, 0.0], 0.0),
+            acting(Symbol::Chord, [span / 2.0, -lever / 2.0], [-chord, 0.0], 0.0),
+        ])
     }
 
     fn on_footing(&self) -> Option<Vec<Acting>> {

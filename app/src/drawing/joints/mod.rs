@@ -1,8 +1,10 @@
 //! Connections to scale, with the forces on the piece that shows what they pass.
 
 mod column;
+mod floor_span;
 mod footing;
 mod line;
+mod node;
 mod panel;
 mod slab;
 
@@ -191,7 +193,11 @@ pub fn joint_drawings(of: &ConnectionResult, width: f64, system: System) -> Vec<
         ConnectionKind::Footing if of.figure(Symbol::FootingLength).is_some() => {
             vec![("Section along the force", footing::section(of, width, system))]
         }
-        ConnectionKind::Footing | ConnectionKind::Joint | ConnectionKind::FloorSpan => Vec::new(),
+        ConnectionKind::Footing => Vec::new(),
+        ConnectionKind::Joint => {
+            titled("Elevation of the joint with the forces on it", node::elevation(of, width, system))
+        }
+        ConnectionKind::FloorSpan => titled("Plan with the forces on half of it", floor_span::plan(of, width, system)),
     }
 }
 
