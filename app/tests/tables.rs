@@ -6,7 +6,7 @@ use sisterframe_app::store::{
     Cell, Command, Document, Entry, List, Origin, Root, RowEdit, Schedule, Slot, State, block_of, cell_slot, cell_text,
     cell_value, cell_value_of, demos, text_of,
 };
-use sisterframe_core::project::{Measure, Project};
+use sisterframe_core::project::{Measure, OwnRoom, Project, RoomKind, Span};
 use sisterframe_core::units::System;
 
 fn demo(key: &str) -> Document {
@@ -167,6 +167,28 @@ fn bays_and_storeys_keep_their_places_when_lines_and_storeys_come_and_go() {
     assert_eq!((lowest(&document).first, lowest(&document).last), (1, 4));
     rows(&mut document, List::Storeys, RowEdit::Delete { first: 0, count: 1 }).expect("three are left");
     assert_eq!((lowest(&document).first, lowest(&document).last), (1, 3));
+    assert_eq!(document.project().check(), Ok(()));
+}
+
+#[test]
+fn rooms_keep_their_places_when_lines_and_storeys_come_and_go() {
+    let mut project = Project::clone(demo("school").project());
+    let span = |first, last| Span { first, last };
+    let (name, kind) = ("Library".to_owned(), RoomKind::Classroom);
+    let (zone, every_day) = (String::new(), false);
+    project.building.rooms.own =
+        vec![OwnRoom { name, kind, storey: 3, strips: span(1, 1), bays: span(3, 4), zone, every_day }];
+    // Wings would close the short bays.
+    project.schemes.remove(1);
+    assert_eq!(project.check(), Ok(()));
+    let mut document = Document::new(State { project: project.into(), origin: Origin::Own });
+    let room = |document: &Document| document.project().building.rooms.own[0].clone();
+    rows(&mut document, List::XLines, RowEdit::Add { at: 1 }).expect("room");
+    assert_eq!(room(&document).bays, span(4, 5));
+    rows(&mut document, List::Storeys, RowEdit::Duplicate { first: 0, count: 1 }).expect("room");
+    assert_eq!(room(&document).storey, 4);
+    let refused = rows(&mut document, List::Storeys, RowEdit::Delete { first: 3, count: 1 }).expect_err("in use");
+    assert!(refused.contains("room “Library”"), "{refused}");
     assert_eq!(document.project().check(), Ok(()));
 }
 

@@ -36,8 +36,9 @@ pub fn ways_out(model: &Model, building: &Building) -> Vec<Finding> {
         }
     }
     for (name, of) in storeys {
+        let word = if of.len() == 1 { "storey" } else { "storeys" };
         let of = of.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
-        findings.push(Finding::new(Code::WayOutWorkedIn, Place::Building, format!("{name}, storey {of}")));
+        findings.push(Finding::new(Code::WayOutWorkedIn, Place::Building, format!("{name}, {word} {of}")));
     }
     findings
 }
