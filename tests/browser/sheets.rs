@@ -213,10 +213,10 @@ fn on_a_phone_tables_keep_their_roles() {
     assert!(page.all("columnheader").len() >= 7, "a head for every option");
     let headlines = page.all("rowheader").len();
     assert!((3..12).contains(&headlines), "{headlines} rows: the others are folded away");
-    page.find("button", "Nine more figures").focus();
+    page.find("button", "Thirteen more figures").focus();
     page.press("Enter");
     page.until("the others are there", |page| page.all("rowheader").len() >= 12);
-    assert_eq!(page.focused(), "button Nine more figures");
+    assert_eq!(page.focused(), "button Thirteen more figures");
     assert!(page.all("rowheader").len() >= 12);
     page.turn_to("Load path");
     page.until("the ledger is there", |page| page.all("rowheader").iter().any(|row| row.name() == "Storey 4"));
