@@ -39,8 +39,8 @@ pub struct PlanLook {
     /// The least length of a bay, px, whatever size that makes the drawing; zero where it only
     /// has to fit.
     pub least_bay_px: f64,
-    /// The line whose elevation is shown beside it.
-    pub line: (Direction, usize),
+    /// The line whose elevation is shown beside it; a plan that stands alone leaves lengths out.
+    pub line: Option<(Direction, usize)>,
     /// Units of the dimensions.
     pub system: System,
 }
@@ -63,14 +63,14 @@ impl PlanLook {
 
 /// Metres of the plan onto pixels, y up.
 #[derive(Clone, Copy)]
-struct Scale {
-    px_m: f64,
+pub(super) struct Scale {
+    pub(super) px_m: f64,
     left: f64,
     bottom: f64,
 }
 
 impl Scale {
-    fn at(self, [x, y]: [f64; 2]) -> [f64; 2] {
+    pub(super) fn at(self, [x, y]: [f64; 2]) -> [f64; 2] {
         [self.left + x * self.px_m, self.bottom - y * self.px_m]
     }
 
@@ -108,7 +108,7 @@ fn extent(model: &Model) -> [[f64; 2]; 2] {
     all
 }
 
-fn scale_to(model: &Model, width: f64, height: f64) -> (Scale, f64) {
+pub(super) fn scale_to(model: &Model, width: f64, height: f64) -> (Scale, f64) {
     let [[x0, x1], [y0, y1]] = extent(model);
     // Columns reach beyond their lines.
     let (across, up) = ((x1 - x0).max(1.0) + 1.0, (y1 - y0).max(1.0) + 1.0);
@@ -124,16 +124,21 @@ pub fn ground_plan(model: &Model, look: PlanLook, results: [Option<&DirectionRes
     let (scale, height) = scale_to(model, look.width, look.height);
     let mut drawing = Drawing::new(look.width, height);
     draw_grid(&mut drawing, model, scale, look);
-    draw_panels(&mut drawing, model, scale, look.storey);
-    draw_beams(&mut drawing, model, scale, look.storey);
-    draw_frames(&mut drawing, model, scale, look.storey);
-    for column in model.columns.iter().filter(|column| column.storey == look.storey) {
-        draw_column(&mut drawing, model, scale, column);
-    }
+    draw_members(&mut drawing, model, scale, look.storey);
     let centres = draw_centres(&mut drawing, scale, look, results);
     drawing.words = words(model, look.storey, &centres);
     drawing.targets = targets(model, scale, look.storey);
     drawing
+}
+
+/// What stands in a storey.
+pub(super) fn draw_members(drawing: &mut Drawing, model: &Model, scale: Scale, storey: u32) {
+    draw_panels(drawing, model, scale, storey);
+    draw_beams(drawing, model, scale, storey);
+    draw_frames(drawing, model, scale, storey);
+    for column in model.columns.iter().filter(|column| column.storey == storey) {
+        draw_column(drawing, model, scale, column);
+    }
 }
 
 /// What can be pointed at: columns, the bays between them, and the bubbles of the lines.
@@ -186,7 +191,7 @@ fn targets(model: &Model, scale: Scale, storey: u32) -> Vec<Target> {
 }
 
 /// Grid lines with their bubbles, and the distances between them.
-fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook) {
+pub(super) fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook) {
     let [[x0, x1], [y0, y1]] = extent(model);
     let (left, top) = (scale.at([x0, y0])[0], scale.at([x0, y1])[1]);
     let (right, bottom) = (scale.at([x1, y0])[0], scale.at([x0, y0])[1]);
@@ -205,7 +210,7 @@ fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook)
         let closest = lines.windows(2).map(|pair| pair[1].at_m - pair[0].at_m).fold(f64::INFINITY, f64::min);
         let radius = (closest * scale.px_m / 2.0 - 1.5).clamp(6.0, BUBBLE_PX);
         for (index, line) in lines.iter().enumerate() {
-            let chosen = look.line == (direction, index);
+            let chosen = look.line == Some((direction, index));
             let at = if along_x { scale.at([line.at_m, y0])[0] } else { scale.at([x0, line.at_m])[1] };
             let (from, to, centre) = if along_x {
                 ([at, top - 14.0], [at, bottom + 12.0], [at, top - 14.0 - BUBBLE_PX])
@@ -214,7 +219,7 @@ fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look: PlanLook)
             };
             drawing.line(Ink::Axis, from, to);
             bubble(drawing, centre, radius, &line.name, chosen);
-            if let Some(before) = before {
+            if let Some(before) = before.filter(|_| look.line.is_some()) {
                 let wide = (at - before).abs();
                 let text = length(line.at_m - lines[index - 1].at_m);
                 let middle = (at + before) / 2.0;
@@ -547,7 +552,7 @@ mod tests {
                         width: 600.0,
                         height: 420.0,
                         least_bay_px: 0.0,
-                        line: (Direction::X, 0),
+                        line: Some((Direction::X, 0)),
                         system: System::Si,
                     };
                     let drawing = ground_plan(&model, look, [results.first(), results.get(1)]);

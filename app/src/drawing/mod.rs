@@ -16,6 +16,7 @@ mod rows;
 mod stream;
 mod sway;
 mod thumbnail;
+mod week_plan;
 
 pub use bars::{range_bar, ratio_bar, share_bar, size_bar};
 pub use elevation::{Elevation, Frames, LINE_HEAD_PX, line_elevation};
@@ -29,6 +30,7 @@ pub use rows::Rows;
 pub use stream::{Look, stream};
 pub use sway::{MemberMark, MemberState, SWAY_MARGIN_PX, Sway, sway, sway_lines};
 pub use thumbnail::{Thumbnail, thumbnails};
+pub use week_plan::WeekPlan;
 
 use sisterframe_core::fitting::Spot;
 use std::fmt::Write;

@@ -27,14 +27,21 @@ impl Axis {
         self.left + (date - self.first).whole_days() as f64 * self.per_day
     }
 
+    /// From where to where a week of the works reaches, counted from their first day.
+    fn week(&self, first: Date, week: usize) -> (f64, f64) {
+        let from = self.x(first) + 7.0 * week as f64 * self.per_day;
+        (from, from + 7.0 * self.per_day)
+    }
+
     /// Where it ends.
     fn end(&self, date: Date) -> f64 {
         self.x(date) + self.per_day
     }
 }
 
-/// Draws a programme; names of its rooms come in their order.
-pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calendar, width: f64) -> Drawing {
+/// Draws a programme; names of its rooms come in their order. Every week can be clicked as an event,
+/// counted from zero; the one looked at is framed.
+pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calendar, week: usize, width: f64) -> Drawing {
     let figures = &programme.figures;
     let to_monday = i64::from(figures.first.weekday().number_days_from_monday());
     let first = (0..to_monday).fold(figures.first, |date, _| date.previous_day().unwrap_or(date));
@@ -85,7 +92,19 @@ pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calenda
         let x = axis.x(*date) + axis.per_day / 2.0;
         drawing.line(Ink::Thin, [x, y + 3.0], [x, y + ROW_PX - 3.0]);
     }
-    people(&mut drawing, &axis, programme, bottom + PEOPLE_PX + 8.0);
+    let base = bottom + PEOPLE_PX + 8.0;
+    people(&mut drawing, &axis, programme, base);
+    let right = axis.end(figures.last);
+    for own in 0..programme.week_count() {
+        let (from, to) = axis.week(figures.first, own);
+        let (from, to) = ([from, HEAD_PX - 16.0], [to.min(right), base]);
+        if own == week {
+            drawing.rect(Ink::Pointed, from, to);
+        }
+        let shapes = drawing.shapes.len();
+        drawing.rect(Ink::Touch, from, to);
+        drawing.mark_event(shapes, own as u32);
+    }
     drawing.words = words(programme, outside);
     drawing
 }
@@ -151,8 +170,8 @@ fn people(drawing: &mut Drawing, axis: &Axis, programme: &Programme, base: f64) 
     let (top, right) = (base - PEOPLE_PX + 14.0, axis.end(programme.figures.last));
     drawing.line(Ink::Hairline, [axis.left, base], [right, base]);
     for (week, count) in weeks.iter().enumerate().filter(|(_, count)| **count > 0.0) {
-        let from = axis.x(programme.figures.first) + 7.0 * week as f64 * axis.per_day;
-        let to = (from + 7.0 * axis.per_day - 1.0).min(right).max(from + 0.5);
+        let (from, to) = axis.week(programme.figures.first, week);
+        let to = (to - 1.0).min(right).max(from + 0.5);
         drawing.rect(Ink::Plain, [from, base], [to, base - (base - top) * count / most]);
     }
     drawing.text(Ink::Small, [axis.left + 2.0, top - 3.0], Anchor::Start, format!("up to {most:.0} at once"));

@@ -46,14 +46,14 @@ pub fn Building() -> impl IntoView {
             width: size[0],
             height: size[1],
             least_bay_px: if narrow.get() { LEAST_BAY_PX } else { 0.0 },
-            line: view.line.get(),
+            line: Some(view.line.get()),
             system: view.system.get(),
         };
         let drawing = model.with(|model| {
             let draw = |results: &[DirectionResult]| ground_plan(model, look, [results.first(), results.get(1)]);
             view.with_option(|option| draw(&option.directions)).unwrap_or_else(|| draw(&[]))
         });
-        model.with(|model| written::plan(&drawing, model, look.storey, look.line, view.spot.get()))
+        model.with(|model| written::plan(&drawing, model, look.storey, view.line.get(), view.spot.get()))
     });
     let pointing = Pointing::new(view);
     let below = RwSignal::new(false);

@@ -23,6 +23,7 @@ mod spot_html;
 mod walk;
 mod works;
 mod works_html;
+mod works_week;
 
 pub(crate) use block::{Block, act};
 pub use building::Building;

@@ -202,7 +202,7 @@ mod tests {
             let model = Model::new(&project.building, &sample::bare());
             let mut drawings = Vec::new();
             for (width, least) in [(620.0, 0.0), (340.0, 48.0)] {
-                let line = (Direction::X, 0);
+                let line = Some((Direction::X, 0));
                 let look = PlanLook { storey: 1, width, height: 470.0, least_bay_px: least, line, system: System::Si };
                 drawings.push(ground_plan(&model, look, [None, None]));
             }

@@ -1,12 +1,14 @@
 //! Sheet 6, Works: which rooms are shut, when, how loud it is, what it takes.
 
 use super::works_html as written;
+use super::works_week as week_of;
 use super::{Block, Html, Questions, attribute, hatches, holds, is_narrow, model_of, reading};
 use crate::drawing::room_calendar;
 use crate::files::keep;
 use crate::files::save::download;
+use crate::live::value_of;
 use crate::view::View;
-use leptos::ev::MouseEvent;
+use leptos::ev::{Event, MouseEvent};
 use leptos::prelude::*;
 use sisterframe_core::project::{Measure, Project, Scheme, WorkingTimes};
 use sisterframe_core::study::OptionKind;
@@ -21,6 +23,8 @@ use std::time::Duration;
 const REST: Duration = Duration::from_millis(150);
 /// Width of the calendar, px: with room, on a tablet or beside the bench, on a phone.
 const CALENDAR_PX: [f64; 3] = [1120.0, 720.0, 330.0];
+/// Width and greatest height of the plan of a storey there, px.
+const PLAN_PX: [[f64; 2]; 3] = [[540.0, 300.0], [350.0, 260.0], [330.0, 260.0]];
 
 /// Programmes of an option, one line for each way to run the works.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,6 +97,8 @@ pub fn Works() -> impl IntoView {
     let drawn = RwSignal::new(None::<Drawn>);
     let pace = RwSignal::new(Pace::Usual);
     let alternative = RwSignal::new(Alternative::AsSet);
+    // Counted from zero; the busiest until one is turned to.
+    let turned = RwSignal::new(None::<usize>);
     // Counts the questions asked; work for an older one is dropped.
     let asked = StoredValue::new(0_u32);
     Effect::new(move |before: Option<bool>| {
@@ -106,6 +112,7 @@ pub fn Works() -> impl IntoView {
         }
         drawn.set(Some(fresh));
         alternative.set(Alternative::AsSet);
+        turned.set(None);
         // At once when the sheet is turned up, after a rest while the bench is at work.
         let wait = if before.is_some() { REST } else { Duration::ZERO };
         set_timeout(move || next(drawn, asked, own), wait);
@@ -139,11 +146,45 @@ pub fn Works() -> impl IntoView {
                 let drawn = drawn.as_ref()?;
                 let programme = chosen_of(drawn, wanted, chosen)?;
                 let times = wanted.of(&drawn.times)?;
-                let drawing = room_calendar(programme, &names(drawn, programme), &times.calendar().ok()?, width);
+                let week = week(programme, turned.get());
+                let drawing = room_calendar(programme, &names(drawn, programme), &times.calendar().ok()?, week, width);
                 Some(written::calendar(&drawing, chosen, wanted))
             })
             .unwrap_or_default()
     });
+    let weeks = Memo::new(move |_| {
+        drawn
+            .with(|drawn| {
+                let programme = chosen_of(drawn.as_ref()?, alternative.get(), pace.get())?;
+                // Written anew the slider would slip from under a hand that drags it.
+                Some(week_of::control(programme, week(programme, turned.get_untracked())))
+            })
+            .unwrap_or_default()
+    });
+    let plans = Memo::new(move |_| {
+        let size = PLAN_PX[usize::from(middling.get()) + usize::from(narrow.get())];
+        drawn
+            .with(|drawn| {
+                let drawn = drawn.as_ref()?;
+                let programme = chosen_of(drawn, alternative.get(), pace.get())?;
+                let scheme = scheme(&drawn.project, drawn.option)?;
+                let times = alternative.get().of(&drawn.times)?;
+                week_of::plans(&drawn.project, scheme, programme, &times, week(programme, turned.get()), size)
+            })
+            .unwrap_or_default()
+    });
+    let turn = move |to: &dyn Fn(usize) -> usize| {
+        let (wanted, chosen) = (alternative.get_untracked(), pace.get_untracked());
+        drawn.with_untracked(|drawn| {
+            let Some(programme) = drawn.as_ref().and_then(|drawn| chosen_of(drawn, wanted, chosen)) else { return };
+            let own = week(programme, Some(to(week(programme, turned.get_untracked()))));
+            turned.set(Some(own));
+            if let Some(slider) = document().get_element_by_id(week_of::SLIDER) {
+                let _ = js_sys::Reflect::set(&slider, &"value".into(), &(own + 1).to_string().into());
+                let _ = slider.set_attribute("aria-valuetext", &week_of::told(programme, own));
+            }
+        });
+    };
     let text = Memo::new(move |_| {
         let mut html = Html::default();
         drawn.with(|drawn| {
@@ -177,7 +218,17 @@ pub fn Works() -> impl IntoView {
         view.with_option(|option| option.works.as_ref().map_or_else(String::new, |works| written::sums(works, system)))
             .unwrap_or_default()
     });
+    let input: Box<dyn FnMut(Event)> = Box::new(move |event| {
+        if attribute(event.target(), "id").as_deref() == Some(week_of::SLIDER)
+            && let Some(number) = event.target().and_then(|slider| value_of(&slider).parse::<usize>().ok())
+        {
+            turn(&|_| number.saturating_sub(1));
+        }
+    });
     let click: Box<dyn FnMut(MouseEvent)> = Box::new(move |event| {
+        if let Some(own) = attribute(event.target(), "data-event").and_then(|own| own.parse::<usize>().ok()) {
+            turn(&|_| own);
+        }
         let asked = attribute(event.target(), "data-act").unwrap_or_default();
         match asked.split_once(':') {
             Some(("pace", name)) => {
@@ -190,6 +241,8 @@ pub fn Works() -> impl IntoView {
                     alternative.set(own);
                 }
             }
+            Some(("week", "before")) => turn(&|week| week.saturating_sub(1)),
+            Some(("week", _)) => turn(&|week| week + 1),
             Some(("save", kind)) => {
                 save(&drawn.get_untracked(), alternative.get_untracked(), pace.get_untracked(), kind)
             }
@@ -197,10 +250,14 @@ pub fn Works() -> impl IntoView {
         }
     });
     view! {
-        <div on:click=click>
+        <div on:click=click on:input=input>
             <Block html=head/>
             <Block html=strip/>
             <Block html=calendar class="works-calendar"/>
+            <div class="works-week">
+                <Block html=weeks/>
+                <Block html=plans/>
+            </div>
             <Block html=text/>
             <Questions sheet="works"/>
             <Block html=sums class="works-sums"/>
@@ -225,6 +282,11 @@ fn next(drawn: RwSignal<Option<Drawn>>, asked: StoredValue<u32>, own: u32) {
 
 fn chosen_of(drawn: &Drawn, alternative: Alternative, pace: Pace) -> Option<&Programme> {
     drawn.of(alternative)?.iter().find(|programme| programme.pace == pace)
+}
+
+/// The week turned to, as far as the programme has it, or else the busiest.
+fn week(programme: &Programme, turned: Option<usize>) -> usize {
+    turned.map_or_else(|| week_of::busiest(programme), |own| own.min(programme.week_count() - 1))
 }
 
 /// Names of the rooms of a programme, in their order.

@@ -159,6 +159,23 @@ pub fn with_done(scheme: &Scheme, parts: &[Vec<Part>], done: impl Fn(&Place) -> 
     (Scheme { name: scheme.name.clone(), note: String::new(), measures }, count)
 }
 
+/// What of a scheme stands at the end of a day of its programme.
+pub fn done_by(building: &Building, scheme: &Scheme, programme: &Programme, date: Date) -> Scheme {
+    with_done(scheme, &parts(building, scheme), |place| is_done(programme, place, date)).0
+}
+
+/// Whether a member is done by the end of a day: when its last job is, whatever measure that job
+/// belongs to, and the footing of a frame with it.
+fn is_done(programme: &Programme, place: &Place, date: Date) -> bool {
+    let footing = match place {
+        Place::Slab { face, .. } => Some(Place::Footing { line: face.clone() }),
+        _ => None,
+    };
+    let concerns = |own: &Place| own == place || footing.as_ref() == Some(own);
+    let mut own = programme.activities.iter().filter(|own| own.front.is_some() && concerns(&own.place));
+    own.all(|own| own.last <= date)
+}
+
 /// Stages by the programme: what is done when the building goes back into use after each break; where
 /// no break meets the works, on each day on which rooms are handed back. The last stage ends with
 /// the works. Ends between which no member is finished are left out.
@@ -179,22 +196,12 @@ pub fn by_programme(project: &Project, scheme: &Scheme, programme: &Programme, c
         ends.extend(days.into_iter().map(|date| StageEnd::HandedBack { date }));
     }
     ends.push(StageEnd::Works { date: end });
-    // A member is done when its last job is, whatever measure that job belongs to.
-    let until = |place: &Place| {
-        let own = programme.activities.iter().filter(|own| own.front.is_some() && own.place == *place);
-        own.map(|own| own.last).max().unwrap_or(begin)
-    };
-    let footing = |place: &Place| match place {
-        Place::Slab { face, .. } => Some(Place::Footing { line: face.clone() }),
-        _ => None,
-    };
     let stage = |end: StageEnd| {
         let date = match &end {
             StageEnd::Break { last: date, .. } | StageEnd::HandedBack { date } | StageEnd::Works { date } => *date,
             StageEnd::Storey { .. } => return None,
         };
-        let done = |place: &Place| until(place) <= date && footing(place).is_none_or(|footing| until(&footing) <= date);
-        let (scheme, done) = with_done(scheme, &parts, done);
+        let (scheme, done) = with_done(scheme, &parts, |place| is_done(programme, place, date));
         Some(Stage { end, done, of, scheme })
     };
     grown(ends.into_iter().filter_map(stage))
