@@ -63,6 +63,38 @@ fn another_way_to_run_the_works_is_shown_by_keyboard_and_changes_nothing() {
 }
 
 #[test]
+fn a_week_is_turned_to_by_keys_and_on_the_calendar() {
+    let page = works(View::DESK);
+    page.find("button", "A Jackets").click();
+    drawn_up(&page);
+    let week = |page: &Page| page.find("slider", "Week of the works").attribute("aria-valuetext").unwrap_or_default();
+    let shows = |page: &Page, number: u32| {
+        let own = format!("Week {number} of ");
+        week(page).starts_with(&own) && page.text().contains(&own)
+    };
+    page.find("slider", "Week of the works").focus();
+    page.press("Home");
+    page.until("the first week is shown", |page| shows(page, 1));
+    page.press("ArrowRight");
+    page.until("the next is shown", |page| shows(page, 2));
+    assert_eq!(page.focused(), "slider Week of the works");
+    page.find("button", "Week before").focus();
+    page.press("Enter");
+    page.until("the first is shown again", |page| shows(page, 1));
+    page.script(
+        "document.querySelector('.room-calendar [data-event=\"4\"]').dispatchEvent(new MouseEvent('click', { bubbles: true }))",
+        &[],
+    );
+    page.until("the week clicked is shown", |page| shows(page, 5));
+    let plans = page.all("image").iter().filter(|image| image.name().starts_with("Plan of storey")).count();
+    assert_eq!(plans, 3, "a plan for every storey");
+    // Its rooms are those the calendar has shut then.
+    let text = page.text();
+    assert!(text.contains("rooms of 12 shut") && text.contains("Shut A–B / 1–3"), "{text}");
+    assert!(page.find("button", "Undo").property("disabled") == true, "looking is no edit");
+}
+
+#[test]
 fn closures_and_jobs_are_saved_as_files() {
     let page = works(View::DESK);
     page.find("button", "Save closures as a calendar (.ics)").click();
