@@ -108,6 +108,10 @@ figures! {
         "The same works with one thing done otherwise. Nothing is changed in the project; the calendar shows the line that is chosen.",
         "Each line is a whole programme of its own at the three paces.",
         "Definition of this tool.";
+    StagedSafety: "Stage by stage",
+        "What is done by the end of a break, or up to a storey, taken as a scheme of its own: how strong, eccentric and safe the building is if the works stop there.",
+        "Each stage goes through the whole evaluation with the members whose last job is over by then. It is called worse where a storey loses more than half a per cent of its strength, capacity ÷ demand falls by as much, or the eccentricity grows by more than a per cent of the plan.",
+        "Definition of this tool; the limits are common practice, no source.";
     Eccentricity: "Eccentricity",
         "How far the centre of stiffness lies from the centre of mass, across the direction. The floors turn about it, and the far side moves more.",
         "Largest of all floors; centres from the assembled stiffness and the weights of the floors.",

@@ -1,7 +1,7 @@
 //! The Works sheet: the calendar of rooms, what it comes to, other ways to run it, files of it.
 
 use crate::page::{Page, View};
-use crate::sheets::{DEMOS, take};
+use crate::sheets::{DEMOS, take, text_of};
 
 /// The sheet with all its programmes drawn up.
 fn works(view: View) -> Page {
@@ -147,4 +147,35 @@ fn working_times_are_set_on_the_bench_and_the_programme_follows() {
     page.assert_readable("with working times of its own");
     page.find("button", "Undo").click();
     page.until("one step takes it back", |page| !page.text().contains("Work may begin on 3 March 2031"));
+}
+
+/// Texts of the rows of the table of stages.
+fn stages(page: &Page) -> Vec<String> {
+    page.until("every stage is worked out", |page| {
+        let rows = page.script("return document.querySelectorAll('.stages tbody tr').length", &[]);
+        rows.as_u64().is_some_and(|rows| rows > 1) && !text_of(page, ".works-stages").contains("being evaluated")
+    });
+    let rows =
+        page.script("return [...document.querySelectorAll('.stages tbody tr')].map((row) => row.innerText)", &[]);
+    rows.as_array().into_iter().flatten().filter_map(|row| row.as_str().map(str::to_owned)).collect()
+}
+
+#[test]
+fn stages_stand_beside_the_building_as_it_stands_and_are_cut_otherwise_by_a_key() {
+    let page = works(View::DESK);
+    page.find("button", "A Jackets").click();
+    drawn_up(&page);
+    let by_programme = stages(&page);
+    assert!(by_programme[0].starts_with("As it stands") && by_programme.len() > 1, "{by_programme:?}");
+    assert!(by_programme.last().is_some_and(|row| row.contains("\tall ")), "{by_programme:?}");
+    page.find("button", "Storey by storey").focus();
+    page.press("Enter");
+    page.until("it is cut by storeys", |page| text_of(page, ".stages").contains("Storey 1"));
+    let by_storey = stages(&page);
+    assert!(by_storey[1].starts_with("Storey 1\t"), "{by_storey:?}");
+    assert_eq!(page.focused(), "button Storey by storey", "the focus stays");
+    // However it is cut, all of it done is the scheme.
+    let figures = |row: Option<&String>| row.map(|row| row.split('\t').skip(2).map(str::to_owned).collect::<Vec<_>>());
+    assert_eq!(figures(by_storey.last()), figures(by_programme.last()));
+    page.assert_readable("Works with stages");
 }

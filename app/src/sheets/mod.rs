@@ -20,6 +20,7 @@ mod pointing;
 mod questions;
 mod spot;
 mod spot_html;
+mod stages;
 mod walk;
 mod works;
 mod works_html;

@@ -1,5 +1,6 @@
 //! Sheet 6, Works: which rooms are shut, when, how loud it is, what it takes.
 
+use super::stages::{CUTS, Staged, Stages};
 use super::works_html as written;
 use super::works_week as week_of;
 use super::{Block, Html, Questions, attribute, hatches, holds, is_narrow, model_of, reading};
@@ -16,6 +17,7 @@ use sisterframe_core::works::RoomPlan;
 use sisterframe_core::works::calendar::in_words;
 use sisterframe_core::works::presets::of_project;
 use sisterframe_core::works::programme::{Alternative, Pace, Programme, of_scheme};
+use sisterframe_core::works::stages::{by_programme, by_storey};
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -225,6 +227,21 @@ pub fn Works() -> impl IntoView {
             turn(&|_| number.saturating_sub(1));
         }
     });
+    let cut = RwSignal::new(CUTS[0].0);
+    let staged = Memo::new(move |_| {
+        let (wanted, chosen, by_storeys) = (alternative.get(), pace.get(), cut.get() == CUTS[1].0);
+        drawn.with(|drawn| {
+            let drawn = drawn.as_ref()?;
+            let scheme = scheme(&drawn.project, drawn.option)?;
+            let stages = if by_storeys {
+                by_storey(&drawn.project, scheme)
+            } else {
+                let calendar = wanted.of(&drawn.times)?.calendar().ok()?;
+                by_programme(&drawn.project, scheme, chosen_of(drawn, wanted, chosen)?, &calendar)
+            };
+            (!stages.is_empty()).then(|| Staged { project: drawn.project.clone(), stages })
+        })
+    });
     let click: Box<dyn FnMut(MouseEvent)> = Box::new(move |event| {
         if let Some(own) = attribute(event.target(), "data-event").and_then(|own| own.parse::<usize>().ok()) {
             turn(&|_| own);
@@ -243,6 +260,11 @@ pub fn Works() -> impl IntoView {
             }
             Some(("week", "before")) => turn(&|week| week.saturating_sub(1)),
             Some(("week", _)) => turn(&|week| week + 1),
+            Some(("cut", key)) => {
+                if let Some((own, _)) = CUTS.into_iter().find(|(own, _)| *own == key) {
+                    cut.set(own);
+                }
+            }
             Some(("save", kind)) => {
                 save(&drawn.get_untracked(), alternative.get_untracked(), pace.get_untracked(), kind)
             }
@@ -261,6 +283,7 @@ pub fn Works() -> impl IntoView {
             <Block html=text/>
             <Questions sheet="works"/>
             <Block html=sums class="works-sums"/>
+            <Stages staged=staged cut=cut/>
             <Block html=otherwise class="works-otherwise"/>
             <Block html=dates class="works-dates"/>
         </div>
