@@ -126,6 +126,10 @@ fn told(results: &[Option<StageResult>]) -> String {
         (0, _) => {
             "No stage on the way is weaker, more eccentric or bears less than the building as it stands.".to_owned()
         }
+        (1, 1) => {
+            "The one stage on the way is worse in some way than the building as it stands: do not stop there, or strengthen in another order."
+                .to_owned()
+        }
         (1, count) => format!(
             "1 of {count} stages on the way is worse in some way than the building as it stands: do not stop there, or strengthen in another order."
         ),

@@ -313,7 +313,7 @@ remarks! {
     HalfTheBars = "One layer of the edge beam's bars is counted, the other left to gravity and sway.";
     NoEdgeBeam = "No beam carries on along the line, so nothing collects the force there.";
     BarsIntoColumnNotGiven = "The embedment of the wing's bars in the column is not given, so their strength is withheld and the capacity curve takes wing and column as one.";
-    PressedByHoops = "The jacket's hoops press it to the old column, whose surface is taken as roughened to 6 mm.";
+    PressedByHoops = "The jacket's hoops press it to the old column, whose surface is taken as roughened on purpose.";
     LowerJointPressed = "The joint on the lower beam has the same bars and the wall's weight on it, so the upper one governs.";
     FootingNotGiven = "No footing is given: only the weight that stands there holds it down, and bearing is withheld.";
     OldFootingNotGiven = "The old footing under it is not given; check it for the new forces.";

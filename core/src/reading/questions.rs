@@ -263,7 +263,7 @@ impl Asked<'_> {
             Q,
             format!(
                 "The programme falls into {breaks} breaks, which may be as many budgets. A part of a scheme can move the weak \
-                 storey or turn the building: evaluate each stage as a scheme of its own before it is built alone."
+                 storey or turn the building: the Works sheet sets each stage beside the building as it stands."
             ),
         )
     }
