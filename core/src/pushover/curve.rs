@@ -299,11 +299,12 @@ impl Setup<'_> {
         let moved = |k: usize, i: usize| self.mode.linked.get(k).and_then(|own| own.get(i)).copied().unwrap_or(0.0);
         if roof.abs() >= LEAST_ROOF * most && roof != 0.0 {
             let shape: Vec<f64> = floors.iter().map(|own| own / roof).collect();
-            if pattern == Pattern::Uniform {
-                return (self.load(assembly, sense, &|_| 1.0, &|_, _| 1.0).0, shape, masses);
-            }
             let (load, sum) = self.load(assembly, sense, &|i| shape[i], &|k, i| moved(k, i) / roof);
             if sum > LEAST_ROOF * masses.iter().sum::<f64>() {
+                let load = match pattern {
+                    Pattern::FirstMode => load,
+                    Pattern::Uniform => self.load(assembly, sense, &|_| 1.0, &|_, _| 1.0).0,
+                };
                 return (load, shape, masses);
             }
         }
