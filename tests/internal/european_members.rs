@@ -4,8 +4,8 @@
 use sisterframe_core::axial_loss::axial_loss_drift;
 use sisterframe_core::math::pow;
 use sisterframe_core::rules::{
-    self, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, EndDetail, Hoops, JointPosition, JointShear,
-    MasonryPanel, Note, Splice, WallDeformation, WallLimits, WallShear,
+    self, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, DiaphragmShear, EndDetail, Hoops, JointPosition,
+    JointShear, MasonryPanel, Note, Splice, WallDeformation, WallLimits, WallShear,
 };
 use sisterframe_tests::approx::{assert_all_near, assert_near};
 use sisterframe_tests::members::COLUMN_END;
@@ -228,4 +228,25 @@ fn masonry() {
     assert_near("along", got.axial_kn_mm, 0.15 * 120.0 * 4.1, 1e-12);
     assert_near("across", got.horizontal_kn_mm, got.axial_kn_mm * pow(4600.0 / diagonal, 2.0), 1e-9);
     assert_near("sliding", got.strength_kn, 0.25 * 120.0 * 4.6, 1e-12);
+}
+
+/// EN 1992-1-1 12.6.3 and 6.2.3: an old floor of C17, 130 mm by 22.5 m without bars: 0.8·0.21·17^⅔/1.5/1.5·2925; with bars
+/// the truss carries, 0.0025·420/1.15·0.8·2925, but never more than its struts.
+#[test]
+fn floors() {
+    let floor = |ratio: f64| DiaphragmShear {
+        concrete_mpa: 17.0,
+        thickness_mm: 130.0,
+        length_mm: 22_500.0,
+        parallel_ratio: ratio,
+        across_ratio: ratio,
+        yield_mpa: 420.0,
+        lightweight: 1.0,
+    };
+    let ask = |ratio| rules::european().diaphragm_shear(&floor(ratio)).expect("answered");
+    let plain = 0.8 * 0.21 * pow(17.0, 2.0 / 3.0) / 2.25 * 2925.0;
+    assert_near("plain", ask(0.0).strength_kn, plain, 1e-12);
+    assert_near("truss", ask(0.0025).strength_kn, 0.0025 * 420.0 / 1.15 * 0.8 * 2925.0, 1e-12);
+    let struts = 0.6 * (1.0 - 17.0 / 250.0) * 17.0 / 1.5 * 0.8 * 2925.0 / 2.0;
+    assert_near("struts", ask(0.05).strength_kn, struts, 1e-12);
 }

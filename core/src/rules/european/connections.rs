@@ -19,6 +19,8 @@ clause_constants! { CONSTANTS;
     SHORTEST: [f64; 2] = [10.0, 100.0], Memory, "EN 1992-1-1 8.4.4(1)";
     /// Lever of a deep strip over its length.
     LEVER: f64 = 0.8, Derived, "internal lever of a deep member";
+    /// Concrete without bars: on its tensile strength, peak over mean shear.
+    PLAIN: [f64; 2] = [0.8, 1.5], Memory, "EN 1992-1-1 12.3.1, 12.6.3";
     /// Overstrength on the force of a brittle connection.
     CONNECTION_OVERSTRENGTH: f64 = 1.3, Memory, "EN 1998-1 4.4.2.5";
 }
@@ -54,7 +56,8 @@ pub(super) fn interface_shear(interface: &InterfaceShear) -> InterfaceStrength {
 }
 
 /// Truss at 45°: least of ρ·t·z·f_yd and ν·f_cd·z·t/2 with z = 0.8·L (EN 1992-1-1 6.2.3); the
-/// lesser of the bars in the two directions counts.
+/// lesser of the bars in the two directions counts. Where plain concrete carries more, 0.8·f_ctd over a peak of 1.5
+/// (12.6.3), it does so instead, as in old floors of unknown bars.
 pub(super) fn diaphragm_shear(strip: &DiaphragmShear) -> DiaphragmStrength {
     let mut notes = Notes::NONE;
     let area = LEVER * strip.length_mm * strip.thickness_mm;
@@ -63,8 +66,11 @@ pub(super) fn diaphragm_shear(strip: &DiaphragmShear) -> DiaphragmStrength {
     let steel_kn = ratio_counted * strip.yield_mpa / PARTIAL[1] * area / 1e3;
     let cap_kn = nu(strip.concrete_mpa) * design_concrete_mpa(strip.concrete_mpa) * area / 2.0 / 1e3;
     notes.add_if(steel_kn > cap_kn, Note::CapGoverns);
-    let strength_kn = steel_kn.min(cap_kn);
-    DiaphragmStrength { concrete_kn: 0.0, steel_kn, ratio_counted, cap_kn, strength_kn, notes }
+    let [on_tensile, peak] = PLAIN;
+    let plain = on_tensile * tensile_mpa(strip.concrete_mpa) / PARTIAL[0] / peak;
+    let concrete_kn = plain * strip.length_mm * strip.thickness_mm / 1e3;
+    let strength_kn = steel_kn.max(concrete_kn).min(cap_kn);
+    DiaphragmStrength { concrete_kn, steel_kn, ratio_counted, cap_kn, strength_kn, notes }
 }
 
 /// l_b = d/4·f_yd/f_bd, f_bd = 2.25·η₂·f_ctd in good bond conditions (EN 1992-1-1 8.4).
@@ -102,7 +108,9 @@ pub(super) fn factors() -> ConnectionFactors {
 pub(super) fn provision(provision: Provision) -> Provided {
     let (formula, clause) = match provision {
         Provision::Interface => ("min(μ·(C − T), V_max)", "EN 1992-1-1 6.2.5 with c = 0, material factors inside"),
-        Provision::Diaphragm => ("min(V_s, V_max)", "EN 1992-1-1 6.2.3, z = 0.8·L, cot θ = 1 (from memory)"),
+        Provision::Diaphragm => {
+            ("min(max(V_c, V_s), V_max)", "EN 1992-1-1 6.2.3, z = 0.8·L, cot θ = 1; 12.6.3 (from memory)")
+        }
         Provision::Anchorage => ("f_y·l/l_d ≤ f_y", "EN 1992-1-1 8.4, f_y divided by 1.15 (from memory)"),
         Provision::Breakout => ("not checked", "EN 1992-4 is outside this rule set here"),
         Provision::Tension => ("A_s·f_y/1.15", "EN 1992-1-1 2.4.2.4 (from memory)"),
