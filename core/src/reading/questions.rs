@@ -209,6 +209,10 @@ impl Asked<'_> {
                     "No break is used: rooms are shut for {} while the building is in use.",
                     counted(own.usual().room_days_in_use, "room-day", "room-days")
                 ),
+                (_, _, 0) if own.slow().room_days_in_use == 0 => format!(
+                    "No, it takes {} at the usual pace. Slow work still shuts no room in use.",
+                    counted(used, "break", "breaks")
+                ),
                 (_, _, 0) => format!(
                     "No, it takes {} at the usual pace and {} at slow pace, where rooms are shut for {} in use.",
                     counted(used, "break", "breaks"),
