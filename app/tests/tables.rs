@@ -193,6 +193,25 @@ fn rooms_keep_their_places_when_lines_and_storeys_come_and_go() {
 }
 
 #[test]
+fn rooms_are_put_in_named_and_refused_in_their_cells() {
+    let mut document = demo("school");
+    rows(&mut document, List::Rooms, RowEdit::Add { at: 0 }).expect("a room of the grid");
+    assert_eq!(shown(document.project(), List::Rooms, 0, "kind"), "classroom", "what the building is for");
+    assert!(type_in(&mut document, List::Rooms, 0, "kind", "stair"), "{:?}", document.drafts());
+    assert!(type_in(&mut document, List::Rooms, 0, "name", "Stair 1"), "{:?}", document.drafts());
+    rows(&mut document, List::Rooms, RowEdit::Duplicate { first: 0, count: 1 }).expect("the next room of the grid");
+    let own = &document.project().building.rooms.own;
+    assert!(own.len() == 2 && !own[0].overlaps(&own[1]) && own[0].kind == own[1].kind, "{own:?}");
+    assert!(!type_in(&mut document, List::Rooms, 1, "name", "Stair 1"), "two rooms of a storey by one name");
+    assert!(!type_in(&mut document, List::Rooms, 1, "bays", "1-99"), "beyond the last line");
+    assert_eq!(document.drafts().len(), 2);
+    let count = document.project().building.rooms.own.len();
+    while rows(&mut document, List::Rooms, RowEdit::Add { at: count }).is_ok() {}
+    assert!(document.project().building.rooms.own.len() > 10, "as many as the grid has");
+    assert_eq!(document.project().check(), Ok(()));
+}
+
+#[test]
 fn a_block_grows_the_list_and_what_is_refused_stays_in_its_cell() {
     let mut document = demo("clinic");
     let list = List::ColumnTypes;

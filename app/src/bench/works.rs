@@ -1,4 +1,5 @@
-//! What the works are reckoned with: rates of every activity, and assumptions.
+//! What the works are reckoned with: working times, rooms of the project's own, rates of every
+//! activity, and assumptions.
 
 use crate::bench::field::fields;
 use crate::bench::held::Held;
@@ -18,10 +19,11 @@ use sisterframe_core::works::calendar::in_words;
 use sisterframe_core::works::presets::{PRESETS, Preset};
 use sisterframe_core::works::rates::Mark;
 
-/// Working times, rates, assumptions, and the way back to the table.
+/// Working times, rooms, rates, assumptions, and the way back to the table.
 pub fn works(app: App) -> AnyView {
     view! {
         {times(app)}
+        {rooms(app)}
         {reckoned_with(app)}
     }
     .into_any()
@@ -85,6 +87,36 @@ fn times(app: App) -> AnyView {
                 <button type="button" disabled=whether(move || !set.get()) on:click=on(back)>"Assume them again"</button>
             </div>
             {part_while(whether(move || set.get()), own)}
+        </section>
+    }
+    .into_any()
+}
+
+/// Rooms that are not those of the grid.
+fn rooms(app: App) -> AnyView {
+    let told = words(move || match app.project.with(|project| project.building.rooms.own.len()) {
+        0 => "All rooms are those of the grid.".to_owned(),
+        1 => "One room is your own; the others are those of the grid.".to_owned(),
+        count => format!("{count} rooms are your own; the others are those of the grid."),
+    });
+    let none = whether(move || app.project.with(|project| project.building.rooms.own.is_empty()));
+    let back = move |_| {
+        let slot = Slot::new(Root::Building, "rooms.own");
+        if app.apply(&Command::Set { slot, value: Value::Null }).is_some() {
+            app.tell("Done: all rooms are those of the grid again. Undo brings yours back.");
+        }
+    };
+    view! {
+        <section class="table-part" aria-label="Rooms">
+            <h3>"Rooms"</h3>
+            <p class="bench-lead">
+                "Whole rooms are shut. A room of your own is a rectangle of bays in one storey with a name, a kind and the zone it is shut with; corridors and stairs stay open. Rooms can be chosen, named and merged on the plan of the Works sheet too. "
+                {told}
+            </p>
+            <div class="tool-row">
+                <button type="button" disabled=none on:click=on(back)>"All back to the grid"</button>
+            </div>
+            {table(app, List::Rooms, "Rooms")}
         </section>
     }
     .into_any()

@@ -6,7 +6,7 @@ use super::rates;
 use serde_json::{Value, json};
 use sisterframe_core::project::{
     BeamPlacing, BeamType, BreakPeriod, Building, ColumnPlacing, ColumnType, Control, Field, FieldError, GroundMotion,
-    Masonry, OwnWorks, Project, Record, SpectrumPoint, Storey, Wall, WorkingTimes,
+    Masonry, OwnRoom, OwnWorks, Project, Record, Rooms, SpectrumPoint, Storey, Wall, WorkingTimes,
 };
 use sisterframe_core::works::rates::Task;
 use std::borrow::Cow;
@@ -38,6 +38,8 @@ pub enum List {
     Rates,
     /// Breaks in the use of the building.
     Breaks,
+    /// Rooms of the project's own.
+    Rooms,
 }
 
 /// A column of a table: a field of the record, or of a record inside it.
@@ -53,7 +55,7 @@ pub struct Column {
 
 impl List {
     /// Every list.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Storeys,
         Self::XLines,
         Self::YLines,
@@ -66,6 +68,7 @@ impl List {
         Self::Spectrum,
         Self::Rates,
         Self::Breaks,
+        Self::Rooms,
     ];
 
     /// Its key in the record it belongs to.
@@ -83,6 +86,7 @@ impl List {
             Self::Spectrum => "table",
             Self::Rates => "rates",
             Self::Breaks => "breaks",
+            Self::Rooms => "own",
         }
     }
 
@@ -99,6 +103,7 @@ impl List {
             Self::Spectrum => "point",
             Self::Rates => "activity",
             Self::Breaks => "break",
+            Self::Rooms => "room",
         }
     }
 
@@ -108,6 +113,7 @@ impl List {
             Self::Spectrum => "ground_motion",
             Self::Rates => "works",
             Self::Breaks => "working_times",
+            Self::Rooms => "building.rooms",
             _ => "building",
         }
     }
@@ -123,6 +129,7 @@ impl List {
             Self::Spectrum => GroundMotion::FIELDS,
             Self::Rates => OwnWorks::FIELDS,
             Self::Breaks => WorkingTimes::FIELDS,
+            Self::Rooms => Rooms::FIELDS,
             _ => Building::FIELDS,
         };
         let own = all.iter().find(|field| field.key == self.key());
@@ -143,6 +150,7 @@ impl List {
             Self::Spectrum => SpectrumPoint::FIELDS,
             Self::Rates => rates::FIELDS,
             Self::Breaks => BreakPeriod::FIELDS,
+            Self::Rooms => OwnRoom::FIELDS,
         }
     }
 
@@ -197,6 +205,7 @@ impl List {
             Self::Spectrum => project.ground_motion.table.len(),
             Self::Rates => Task::ALL.len(),
             Self::Breaks => project.working_times.as_ref().map_or(0, |own| own.breaks.len()),
+            Self::Rooms => building.rooms.own.len(),
         }
     }
 
@@ -208,6 +217,7 @@ impl List {
         let held = match self {
             Self::Spectrum => project.ground_motion.get("table"),
             Self::Breaks => project.working_times.as_ref().and_then(|own| own.get("breaks")),
+            Self::Rooms => project.building.rooms.get("own"),
             _ => project.building.get(self.key()),
         };
         let Some(Value::Array(mut rows)) = held else { return Vec::new() };
@@ -248,6 +258,7 @@ impl List {
                     permitted: "working times of the project's own first".into(),
                 }),
             },
+            Self::Rooms => project.building.rooms.set("own", &Value::Array(rows)),
             _ => project.building.set(self.key(), &Value::Array(rows)),
         };
         let head = self.head();

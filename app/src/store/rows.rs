@@ -6,8 +6,10 @@ use super::measures::starting_record;
 use super::references::follow;
 use super::slot::{Root, Slot};
 use serde_json::{Value, json};
+use sisterframe_core::model::Model;
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{Day, Direction, FieldError, Project};
+use sisterframe_core::project::{Day, Direction, FieldError, Project, RoomKind, Scheme, Wire};
+use sisterframe_core::works::RoomPlan;
 use sisterframe_core::works::calendar::Date;
 
 /// A value for a cell.
@@ -234,6 +236,7 @@ fn new_rows(project: &Project, list: List, at: usize) -> Result<Vec<Value>, Fiel
             let times = project.working_times.as_ref().ok_or_else(|| gone(list))?;
             Ok(vec![a_week(json!({ "name": "Break 1", "long": false }), times.start)])
         }
+        List::Rooms => Ok(vec![free_room(project, &rows, None)?]),
         _ => Err(gone(list)),
     }
 }
@@ -250,7 +253,40 @@ fn a_week(mut row: Value, after: Day) -> Value {
 
 /// A copy of a row that may stand beside the others.
 fn fresh(project: &Project, list: List, rows: &[Value], row: Value, at: usize) -> Result<Value, FieldError> {
-    if list == List::Walls { free_wall(project, rows, row) } else { Ok(distinct(project, list, rows, row, at)) }
+    match list {
+        List::Walls => free_wall(project, rows, row),
+        List::Rooms => free_room(project, rows, Some(&row)),
+        _ => Ok(distinct(project, list, rows, row, at)),
+    }
+}
+
+/// The first room of the grid as a room of the project's own, for the use another has.
+fn free_room(project: &Project, rows: &[Value], like: Option<&Value>) -> Result<Value, FieldError> {
+    let building = &project.building;
+    let mut trial = project.clone();
+    List::Rooms.write(&mut trial, rows.to_vec())?;
+    let bare = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
+    let model = Model::new(building, &bare);
+    let plan = RoomPlan::new(&model, &trial.building.rooms);
+    let usual = RoomKind::usual(building.occupancy);
+    let of_the_grid = plan.all().into_iter().filter(|room| plan.own(*room).is_none());
+    let mut record = of_the_grid.filter_map(|room| plan.record(room, usual)).next().ok_or_else(|| FieldError {
+        path: List::Rooms.path(),
+        value: String::new(),
+        problem: "no room of the grid is left".into(),
+        permitted: "rooms of its own made smaller first".into(),
+    })?;
+    let taken = |name: &str| trial.building.rooms.own.iter().any(|own| own.storey == record.storey && own.name == name);
+    if taken(&record.name) {
+        record.name = (1..).map(|number| format!("Room {number}")).find(|name| !taken(name)).unwrap_or_default();
+    }
+    let mut row = record.write().unwrap_or(Value::Null);
+    for key in ["kind", "zone", "every_day"] {
+        if let Some(value) = like.and_then(|like| like.get(key)) {
+            row[key] = value.clone();
+        }
+    }
+    Ok(row)
 }
 
 /// The first place on the grid where a wall like this one may stand.
