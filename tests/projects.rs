@@ -330,6 +330,7 @@ fn furnish(dice: &mut Dice, file: &mut Value) {
         }
         offer(file, "/building/masonry", masonry);
     }
+    file["building"]["masonry_counts"] = dice.happens(0.8).into();
     if dice.happens(0.5) {
         let mut with = file.clone();
         with["building"]["rooms"] = json!({"bays_per_room": dice.whole(1, 3), "corridor_strips": [1]});
@@ -517,6 +518,7 @@ impl Coverage {
         note("walls with openings", building.walls.iter().any(|wall| wall.opening.is_some()));
         note("walls without footings", building.walls.iter().any(|wall| wall.footing.is_none()));
         note("full-height masonry", building.masonry.iter().any(|it| it.sill_mm.is_none()));
+        note("masonry not counted", !building.masonry_counts);
         note("sills", building.masonry.iter().any(|it| it.sill_mm.is_some()));
         note("second rule set", project.rules != RuleSet::USUAL);
         note("rooms of its own", !project.building.rooms.own.is_empty());

@@ -457,6 +457,7 @@ fn building(answers: &Answers) -> Building {
         beams,
         walls: Vec::new(),
         masonry,
+        masonry_counts: true,
         rooms: Rooms {
             bays_per_room: if answers.occupancy == Occupancy::School { most.min(2) } else { 1 },
             corridor_strips: Corridors(strips.map(|(place, _)| place as u32 + 1).collect()),

@@ -79,7 +79,9 @@ catalogue! {
     TallBuilding: Watch, "More than eight storeys: a first-mode static method is not enough";
     LongPeriod: Watch, "The period is above one second: higher modes matter";
     LowEffectiveMass: Watch, "One mode does not tell how it moves, the plan turns or higher modes share in it: {}";
-    MasonryIgnored: Note, "Full-height masonry is counted only as far as its panels last: {}";
+    MasonryIgnored: Watch, "Full-height masonry is left out of stiffness and strength, as asked; it still weighs: {}";
+    MasonryCounted: Note, "Full-height masonry carries load until its panels crack; whether that helps or harms shows without it: {}";
+    MasonryHarms: Watch, "Full-height masonry pushes beside a joint with more than the column carries in shear: {}";
     Unstable: Trouble, "The structure is not stable for lateral load: {}";
     NotInRuleSet: Trouble, "The rule set cannot answer a question of this building: {}";
     RatioOutOfRange: Note, "A ratio outside the formula's range was held at its limit: {}";

@@ -271,7 +271,8 @@ impl<'a> Framer<'a> {
         }
         let mut masonry = Vec::new();
         for (index, panel) in model.masonry.iter().enumerate() {
-            if (panel.direction, panel.line) == (direction, line) && panel.kind.sill_mm.is_none() {
+            let carries = model.masonry_counts && panel.kind.sill_mm.is_none();
+            if carries && (panel.direction, panel.line) == (direction, line) {
                 let stiffness = strut(model, panel, self.old_modulus, self.rules)?.stiffness_kn_m;
                 frame
                     .storey_springs

@@ -16,6 +16,17 @@ pub struct Strut {
     pub stiffness_kn_m: f64,
     /// Horizontal strength, kN.
     pub strength_kn: f64,
+    /// Height of column its corner leans on, m: the upright width of the strut, w/cos θ.
+    pub contact_m: f64,
+}
+
+impl Strut {
+    /// Shear the strut brings to the end of a column that resists it with the given moments at both
+    /// ends of the contact, kN: its horizontal force, at most what bends the column over that short
+    /// height (EN 1998-1 5.9(4), ASCE/SEI 41-17 11.4.2.3; MEMORY: from memory, verify).
+    pub fn on_column_kn(&self, moment_knm: f64) -> f64 {
+        self.strength_kn.min(2.0 * moment_knm / self.contact_m)
+    }
 }
 
 /// The strut of a panel, with the weaker of its columns; `column_modulus_mpa` is the
@@ -42,5 +53,10 @@ pub fn strut(model: &Model, panel: &MasonryPanel, column_modulus_mpa: f64, rules
         column_inertia_mm4: inertia,
         column_modulus_mpa,
     })?;
-    Ok(Strut { stiffness_kn_m: 1000.0 * answer.horizontal_kn_mm, strength_kn: answer.strength_kn })
+    let diagonal = (length * length + height * height).sqrt();
+    Ok(Strut {
+        stiffness_kn_m: 1000.0 * answer.horizontal_kn_mm,
+        strength_kn: answer.strength_kn,
+        contact_m: (answer.width_mm / 1000.0 * diagonal / length).min(height),
+    })
 }

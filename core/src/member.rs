@@ -210,6 +210,11 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
             say(Code::CaptiveColumn, Place::Building, detail.into());
         }
     }
+    let full = model.masonry.iter().filter(|panel| panel.kind.sill_mm.is_none()).count();
+    if full > 0 {
+        let code = if model.masonry_counts { Code::MasonryCounted } else { Code::MasonryIgnored };
+        say(code, Place::Building, format!("{full} panel{}", if full == 1 { "" } else { "s" }).into());
+    }
     if building.materials.concrete_mpa < LEAST_CONCRETE_MPA {
         say(Code::LowConcrete, Place::Building, Phrase::default().size(LEAST_CONCRETE_MPA, Dimension::Megapascals));
     }

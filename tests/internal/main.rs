@@ -18,6 +18,7 @@ mod frame_stiffness;
 mod hand_sums;
 mod linear_algebra;
 mod linked_frames;
+mod masonry;
 mod member_response;
 mod member_rules;
 mod p_delta;

@@ -65,7 +65,7 @@ const PARTS: [Part; 11] = [
     Part {
         title: "Masonry",
         lists: &[List::Masonry],
-        lead: "Between columns. Leave the sill height empty where the panel reaches the beam.",
+        lead: "Between columns. Leave the sill height empty where the panel reaches the beam. Masonry that does not carry load still weighs, and its sills still hold columns; try both, since counting it can help or harm.",
     },
     Part { title: "Materials", lists: &[], lead: "" },
     Part { title: "Rooms", lists: &[], lead: "Works close whole rooms; a room takes so many bays along x." },
@@ -114,6 +114,7 @@ fn is_here(own: &Part, slot: &Slot) -> bool {
         Root::Building => match slot.keys.split('.').next() {
             Some("materials") => own.title == "Materials",
             Some("rooms") => own.title == "Rooms",
+            Some("masonry_counts") => own.title == "Masonry",
             _ => own.title == "Name and use",
         },
         _ => false,
@@ -141,6 +142,7 @@ fn body(app: App, own: &'static Part) -> AnyView {
         .into_any(),
         "Materials" => within("materials", Materials::FIELDS),
         "Rooms" => view! { {within("rooms", Rooms::FIELDS)} {corridors(app)} }.into_any(),
+        "Masonry" => view! { {in_building(&["masonry_counts"])} {one_table(app, List::Masonry, false)} }.into_any(),
         _ => own.lists.iter().map(|list| one_table(app, *list, own.lists.len() > 1)).collect_view().into_any(),
     };
     let places = own.lists.iter().any(|list| list.fields().iter().any(|field| matches!(field.control, Control::Names)));

@@ -10,7 +10,6 @@ use crate::hinge::{At, HingeStrength, LEAST_DROP, Resistance};
 use crate::joint::NodeLimit;
 use crate::line_mode::Hinge;
 use crate::link;
-use crate::masonry_panel::{LIMIT_RATIO, Strut};
 use crate::model::{Column, Frame, Slab};
 use crate::place::{Class, Place};
 use crate::project::Base;
@@ -19,7 +18,7 @@ use crate::sections::{both_senses, frame_axial_kn};
 
 /// Part of its strength that a masonry panel, a connecting slab, or the bars round an infill keep
 /// once they have slipped (judgement, no source).
-const LEFT_AFTER_SLIP: f64 = 0.2;
+pub(super) const LEFT_AFTER_SLIP: f64 = 0.2;
 
 impl Work<'_> {
     /// Ends and shear of a column. Its rotations go with its own bending strength at both ends:
@@ -274,32 +273,6 @@ impl Work<'_> {
         let hinges = vec![Hinge::WallShear { index }];
         self.hinges.push(HingeStrength { hinges, failure, senses: [Some(slips); 2], ..common });
         Ok(())
-    }
-
-    /// A masonry strut.
-    pub(super) fn masonry_hinge(&mut self, line: usize, index: usize, place: Place, storey: u32, strut: Strut) {
-        let height = self.model().floors[storey as usize - 1].height_m;
-        let elastic = strut.strength_kn / strut.stiffness_kn_m;
-        let capping = (LIMIT_RATIO * height - elastic).max(0.0);
-        let slips = Resistance {
-            strength: strut.strength_kn,
-            onset: [strut.strength_kn, 0.0],
-            capping,
-            loss: f64::INFINITY,
-            residual: LEFT_AFTER_SLIP,
-            drop: LEAST_DROP * height,
-            accepted: [f64::INFINITY; 3],
-        };
-        self.hinges.push(HingeStrength {
-            at: At::Line(line),
-            hinges: vec![Hinge::StoreySpring { index }],
-            place,
-            class: Class::AsBuilt,
-            storey,
-            failure: Failure::Masonry,
-            vertical: false,
-            senses: [Some(slips); 2],
-        });
     }
 
     /// External frames: columns and beams detailed to yield, the frame lifting as a whole, the

@@ -4,6 +4,7 @@ mod beams;
 mod columns;
 mod frames;
 mod hinges;
+mod masonry;
 mod walls;
 
 pub use walls::{Perimeter, WallJoints};
@@ -77,7 +78,7 @@ impl Strengths {
                         Some(work.wall((line, &framing.lines[line]), wall, &shears, member)?)
                     }
                     MemberId::Masonry { line, panel } => {
-                        Some(work.masonry((line, &framing.lines[line]), panel, member)?)
+                        Some(work.masonry((line, &framing.lines[line]), lines[line].as_ref(), panel, member)?)
                     }
                     MemberId::Frame { frame } => Some(work.frame(frame, s, &shears, member)?),
                 };

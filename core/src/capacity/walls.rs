@@ -6,7 +6,6 @@ use crate::finding::{Code, Finding};
 use crate::footing;
 use crate::framing::{FramedLine, WallGroup};
 use crate::link;
-use crate::masonry_panel::strut;
 use crate::material::Bar;
 use crate::math::whole_spaces;
 use crate::member::{Carried, Member, Strength};
@@ -416,40 +415,5 @@ impl Work<'_> {
             confined: false,
             shear_span_ratio: self.wall_shear_span_m(wall.storey) / length_m,
         }
-    }
-
-    pub(super) fn masonry(
-        &mut self,
-        (line_index, line): (usize, &FramedLine),
-        index: usize,
-        carried: &Carried,
-    ) -> Ruled<Member> {
-        let model = self.sections.model;
-        let panel = &model.masonry[line.masonry[index]];
-        let modulus = self.rules().concrete_modulus_mpa(self.sections.old_concrete_mpa())?;
-        let strut = strut(model, panel, modulus, self.rules())?;
-        let place = model.panel_place(self.direction, line.line, panel.bay, panel.storey);
-        self.masonry_hinge(line_index, index, place.clone(), panel.storey, strut);
-        let stiffness = secant(carried, strut.stiffness_kn_m);
-        let height = model.floors[panel.storey as usize - 1].height_m;
-        let yields = 1000.0 * strut.strength_kn / stiffness;
-        let strength = Strength {
-            strength_kn: strut.strength_kn,
-            flexural_kn: strut.strength_kn,
-            shear_kn: strut.strength_kn,
-            failure: Failure::Masonry,
-            cracking_kn: strut.strength_kn,
-            yield_drift_mm: yields,
-            limit_drift_mm: yields.max(1000.0 * height * crate::masonry_panel::LIMIT_RATIO),
-        };
-        Ok(Member {
-            place,
-            class: carried.class,
-            line: model.lines(self.direction)[line.line].name.clone(),
-            axial_kn: 0.0,
-            clear_height_m: height,
-            stiffness_kn_m: stiffness,
-            senses: [strength; 2],
-        })
     }
 }

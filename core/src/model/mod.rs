@@ -248,6 +248,8 @@ pub struct Model {
     pub panels: Vec<Panel>,
     /// Masonry.
     pub masonry: Vec<MasonryPanel>,
+    /// Whether masonry of full height carries load; it weighs and stands in any case.
+    pub masonry_counts: bool,
     /// External frames.
     pub frames: Vec<Frame>,
     /// Bays of floor, by storey, strip and bay along x.
@@ -310,6 +312,7 @@ impl Model {
             beams: Vec::new(),
             panels: Vec::new(),
             masonry: Vec::new(),
+            masonry_counts: building.masonry_counts,
             frames: Vec::new(),
             cells: Vec::new(),
             added_kn: 0.0,

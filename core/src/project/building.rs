@@ -316,6 +316,9 @@ record! {
         walls: Vec<Wall> = Spec::list("Walls", 0, 200).or("[]");
         /// Masonry panels.
         masonry: Vec<Masonry> = Spec::list("Masonry", 0, 200).or("[]");
+        /// Whether masonry of full height is counted in stiffness and strength. Where it is not it
+        /// still weighs, and sills still hold columns, which is the safe side of leaving it out.
+        masonry_counts: bool = Spec::of("Full-height masonry carries load").or("true");
         /// How rooms lie on the grid.
         rooms: Rooms = Spec::of("Rooms").or("{}");
     }
