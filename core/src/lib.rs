@@ -47,6 +47,7 @@ pub mod pushover;
 pub mod reading;
 pub mod response;
 pub mod rules;
+pub mod second_opinion;
 pub mod section;
 pub mod section_shapes;
 pub mod sections;

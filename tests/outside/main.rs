@@ -8,6 +8,7 @@ mod footings;
 mod performance_published;
 mod periods_textbooks;
 mod reference_frames;
+mod second_opinions;
 mod sections;
 mod storey_springs;
 mod torsion_textbooks;
