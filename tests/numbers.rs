@@ -46,6 +46,8 @@ pub fn walk(value: &Value, path: &mut String, visit: &mut impl FnMut(&str, &Valu
 /// there is a number that is none, which is how JSON writes NaN and infinity.
 const MAY_BE_WITHHELD: &[&str] = &[
     "strength_gain",
+    "backbone",
+    "axial_loss",
     "strength_to_demand",
     "ductility_needed",
     "weakest",

@@ -1,6 +1,7 @@
 //! Drift at which a column that has failed in shear loses its axial load.
 
 use crate::math::tan;
+use crate::rules::ColumnHinge;
 use crate::rules::source::clause_constants;
 
 clause_constants! { CONSTANTS;
@@ -22,4 +23,13 @@ pub fn axial_loss_drift(axial_kn: f64, core_kn: f64) -> f64 {
     }
     let slope = tan(CRACK_ANGLE.to_radians());
     AXIAL_LOSS * (1.0 + slope * slope) / (slope + axial_kn / (core_kn * slope))
+}
+
+/// The same of a column's end as rule sets are asked about it, a chord rotation in all.
+pub fn axial_loss_rotation(hinge: &ColumnHinge) -> f64 {
+    let detail = &hinge.detail;
+    axial_loss_drift(
+        hinge.axial_ratio * hinge.concrete_mpa * detail.gross_area_mm2 / 1e3,
+        detail.hoop_area_mm2 * hinge.hoop_yield_mpa * detail.core_mm[1] / detail.hoop_spacing_mm / 1e3,
+    )
 }

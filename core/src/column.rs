@@ -1,8 +1,10 @@
 //! A column between two floors, in one direction and sense: how it fails, at what shear, at what
 //! drift.
 
+use crate::hinge::LEAST_DROP;
 use crate::joint::NodeLimit;
 use crate::rules::{ColumnHinge, ColumnShear, ColumnShearStrength, EndDetail, Notes, PlasticRotations, Ruled, Rules};
+use serde::Serialize;
 
 /// How a column fails.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -30,8 +32,8 @@ pub struct NodeCap {
     pub limit: NodeLimit,
     /// Storey drift ratio beyond yield that the beams or the joint bear before strength is lost.
     pub capping_ratio: f64,
-    /// The same before support is lost.
-    pub loss_ratio: f64,
+    /// Part of the strength left after that.
+    pub residual: f64,
 }
 
 /// One end of a column.
@@ -108,7 +110,9 @@ pub struct ColumnResponse {
     pub yield_drift_m: f64,
     /// Storey drift up to which it is kept, m.
     pub limit_drift_m: f64,
-    /// Storey drift at which axial support is lost, m.
+    /// Part of the strength left beyond it.
+    pub residual: f64,
+    /// Storey drift at which the column loses its axial load, m; infinite without compression.
     pub loss_drift_m: f64,
     /// Rotations of its own ends.
     pub rotations: PlasticRotations,
@@ -116,6 +120,44 @@ pub struct ColumnResponse {
     pub shear: ColumnShearStrength,
     /// Remarks.
     pub notes: Notes,
+}
+
+/// A corner of a line of shear over storey drift.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Corner {
+    /// Storey drift, mm.
+    pub drift_mm: f64,
+    /// Shear, kN.
+    pub shear_kn: f64,
+}
+
+/// A column's line of shear over storey drift, straight from nothing to its first corner and from corner to corner.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Backbone {
+    /// It reaches its strength.
+    pub yields: Corner,
+    /// It begins to lose it.
+    pub capping: Corner,
+    /// Its lateral strength is lost, to what is left.
+    pub lateral_loss: Corner,
+    /// It loses its axial load; none where it carries none.
+    pub axial_loss: Option<Corner>,
+}
+
+impl ColumnResponse {
+    /// The whole line in a storey of a height: strength is lost over [`LEAST_DROP`] of it, but by the time the axial load
+    /// is.
+    pub fn backbone(&self, storey_height_m: f64) -> Backbone {
+        let at = |drift_m: f64, shear_kn: f64| Corner { drift_mm: 1000.0 * drift_m, shear_kn };
+        let left_kn = self.residual.clamp(0.0, 1.0) * self.strength_kn;
+        let lost_m = (self.limit_drift_m + LEAST_DROP * storey_height_m).min(self.loss_drift_m);
+        Backbone {
+            yields: at(self.yield_drift_m, self.strength_kn),
+            capping: at(self.limit_drift_m, self.strength_kn),
+            lateral_loss: at(lost_m, left_kn),
+            axial_loss: self.loss_drift_m.is_finite().then(|| at(self.loss_drift_m, left_kn)),
+        }
+    }
 }
 
 impl Column {
@@ -167,16 +209,15 @@ impl Column {
         let has = |wanted: EndLimit| limits.contains(&wanted);
         let both_nodes = limits.iter().all(|limit| matches!(limit, EndLimit::Node(_)));
 
-        let (failure, limit_drift_m, loss_drift_m) = if flexural_kn > shear_kn {
-            (ColumnFailure::Shear, yield_drift_m, own_loss)
+        let (failure, limit_drift_m) = if flexural_kn > shear_kn {
+            (ColumnFailure::Shear, yield_drift_m)
         } else if has(EndLimit::Splice) {
-            (ColumnFailure::Splice, own_capping.min(node_drift(|n| n.capping_ratio)), own_loss)
+            (ColumnFailure::Splice, own_capping.min(node_drift(|n| n.capping_ratio)))
         } else if has(EndLimit::Node(NodeLimit::Joint)) {
-            let loss = node_drift(|n| n.loss_ratio);
             let own = if both_nodes { f64::INFINITY } else { own_capping };
-            (ColumnFailure::Joint, node_drift(|n| n.capping_ratio).min(own), loss.min(own_loss))
+            (ColumnFailure::Joint, node_drift(|n| n.capping_ratio).min(own))
         } else if both_nodes {
-            (ColumnFailure::Beam, node_drift(|n| n.capping_ratio), node_drift(|n| n.loss_ratio))
+            (ColumnFailure::Beam, node_drift(|n| n.capping_ratio))
         } else {
             // At least one end of the column itself bends, so its shear strength wears.
             let meets = shear.ductility_at(ratio * shear.undamaged_kn);
@@ -188,8 +229,16 @@ impl Column {
             } else {
                 ColumnFailure::Flexure
             };
-            let limit = own_capping.min(worn).min(node_drift(|n| n.capping_ratio));
-            (failure, limit, own_loss.min(node_drift(|n| n.loss_ratio)))
+            (failure, own_capping.min(worn).min(node_drift(|n| n.capping_ratio)))
+        };
+        // Where beams or joint give and the column does not, it is their strength that is lost.
+        let by_nodes = || {
+            let nodes = self.ends.iter().zip(limits).filter(|(_, limit)| matches!(limit, EndLimit::Node(_)));
+            nodes.filter_map(|(end, _)| end.node.map(|node| node.residual)).fold(f64::INFINITY, f64::min)
+        };
+        let residual = match failure {
+            ColumnFailure::Joint | ColumnFailure::Beam if both_nodes => by_nodes(),
+            _ => rotations.residual,
         };
         Ok(ColumnResponse {
             failure,
@@ -200,7 +249,8 @@ impl Column {
             limits,
             yield_drift_m,
             limit_drift_m,
-            loss_drift_m: loss_drift_m.max(limit_drift_m),
+            residual,
+            loss_drift_m: own_loss.max(limit_drift_m),
             rotations,
             shear,
             notes,

@@ -5,6 +5,7 @@
 //! them; external frames by their own mechanism, their footings and their slabs.
 
 use crate::capacity::{NodeJoint, WallJoints};
+use crate::column::Backbone;
 use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
@@ -134,6 +135,8 @@ pub struct Strength {
     pub yield_drift_mm: f64,
     /// Storey drift at which it is lost, mm.
     pub limit_drift_mm: f64,
+    /// Of a column, its whole line of shear over storey drift.
+    pub backbone: Option<Backbone>,
 }
 
 /// A member with its strength in both senses.

@@ -3,6 +3,7 @@
 //! Keys carry their unit. `None` means the value is withheld or does not apply; the
 //! findings say why.
 
+pub use crate::column::{Backbone, Corner};
 pub use crate::failure::Failure;
 
 use crate::connection::ConnectionResult;
@@ -288,6 +289,8 @@ pub struct MemberResult {
     pub yield_drift_mm: f64,
     /// Storey drift at which it is lost, mm.
     pub limit_drift_mm: f64,
+    /// Of a column, its whole line of shear over storey drift, in the weaker sense.
+    pub backbone: Option<Backbone>,
 }
 
 /// A frame line under the elastic demand.

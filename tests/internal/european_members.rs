@@ -88,11 +88,26 @@ fn column_rotations() {
     assert!(far(2400.0) > good.capping && far(4000.0) == far(3600.0));
 }
 
-/// Elwood & Moehle, Earthquake Spectra 21(1), 2005 (MEMORY): specimen 1 of Sezen & Moehle, P 667 kN, s 304.8,
-/// A_st 241.0, f_yt 476, d_c 365.2: Δ_a/L = 0.05081.
+/// Elwood & Moehle, Earthquake Spectra 21(1), 2005 (MEMORY), on the eleven columns of Lynn and of Sezen & Moehle worked
+/// out apart (DERIVED): P kN, s, A_st, f_yt, d_c between the hoops; Δ_a/L to four digits.
 #[test]
 fn loss_of_axial_load() {
-    assert_near("Δa/L", axial_loss_drift(667.0, 241.0 * 476.0 * 365.2 / 304.8 / 1e3), 0.05081, 1e-3);
+    let rows = [
+        (503.0, [457.2, 141.76, 399.9, 371.5], 0.03095),
+        (503.0, [457.2, 141.76, 399.9, 371.5], 0.03095),
+        (1512.0, [457.2, 141.76, 399.9, 371.5], 0.01283),
+        (1512.0, [457.2, 141.76, 399.9, 371.5], 0.01283),
+        (1512.0, [304.8, 241.0, 399.9, 371.5], 0.02749),
+        (503.0, [457.2, 141.76, 399.9, 371.5], 0.03095),
+        (503.0, [457.2, 141.76, 399.9, 371.5], 0.03095),
+        (1512.0, [304.8, 241.0, 399.9, 371.5], 0.02749),
+        (667.0, [304.8, 241.0, 476.0, 365.2], 0.05081),
+        (2669.0, [304.8, 241.0, 476.0, 365.2], 0.02),
+        (667.0, [304.8, 241.0, 476.0, 365.2], 0.05081),
+    ];
+    for (axial, [spacing, area, fyt, core], drift) in rows {
+        assert_near("Δa/L", axial_loss_drift(axial, area * fyt * core / spacing / 1e3), drift, 2e-3);
+    }
     assert_eq!(axial_loss_drift(0.0, 100.0), f64::INFINITY);
     assert_eq!(axial_loss_drift(500.0, 0.0), 0.0);
 }

@@ -205,6 +205,9 @@ fn a_captive_column_is_told_as_one_and_figures_are_those_of_the_study() {
     assert!(!words(2, System::Si).notes.iter().any(|note| note.contains("captive")));
     let along_x = &study.options[0].directions[0].storeys[0];
     let member = along_x.members.iter().find(|own| own.place.to_string() == "column A-3, storey 1").expect("there");
+    let line = member.backbone.expect("a column has one");
+    let said = format!("Along x it reaches {} at", show(line.yields.shear_kn, Dimension::Kilonewtons, System::Si));
+    assert!(held.notes.iter().any(|note| note.starts_with(&said) && note.contains("axial load")), "{:?}", held.notes);
     assert_eq!(held.failing[0].strength, show(member.strength_kn, Dimension::Kilonewtons, System::Si));
     for system in [System::Si, System::Us] {
         for place in spots(&project) {

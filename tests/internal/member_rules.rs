@@ -5,8 +5,9 @@ use sisterframe_core::material::ConcreteLaw;
 use sisterframe_core::openings::opening_factors;
 use sisterframe_core::project::Knowledge;
 use sisterframe_core::rules::{
-    self, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, Component, Hoops, JointPosition, JointShear,
-    Level, MasonryPanel, Note, PlasticRotations, Rules, Splice, Surface, WallDeformation, WallLimits, WallShear,
+    self, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, Component, EndDetail, Hoops, JointPosition,
+    JointShear, Level, MasonryPanel, Note, PlasticRotations, Rules, Splice, Surface, WallDeformation, WallLimits,
+    WallShear,
 };
 use sisterframe_tests::approx::{assert_all_near, assert_near};
 use sisterframe_tests::members::COLUMN_END;
@@ -64,7 +65,8 @@ fn hinge(axial: f64, hoops: f64, shear: f64, fc: f64, fyt: f64) -> ColumnHinge {
         bar_yield_mpa: 330.0,
         short_splice: false,
         anchored_hoops: true,
-        detail: COLUMN_END,
+        // Hoops of that ratio, 400 mm wide and 150 mm apart.
+        detail: EndDetail { hoop_area_mm2: hoops * 400.0 * 150.0, ..COLUMN_END },
     }
 }
 

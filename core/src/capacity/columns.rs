@@ -377,7 +377,7 @@ impl Work<'_> {
                     * share_knm(joint.moment_knm, centred(section_knm, s, clear_m), other.unwrap_or(0.0)),
                 limit: joint.limit,
                 capping_ratio: joint.rotations.capping,
-                loss_ratio: joint.rotations.loss,
+                residual: joint.rotations.residual,
             }),
         };
         // A sill holds the foot; so does the base.
@@ -408,6 +408,7 @@ impl Work<'_> {
             cracking_kn: response.strength_kn,
             yield_drift_mm: 1000.0 * response.yield_drift_m,
             limit_drift_mm: 1000.0 * response.limit_drift_m,
+            backbone: Some(response.backbone(storey_height_m)),
         })
     }
 

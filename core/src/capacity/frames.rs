@@ -47,6 +47,7 @@ impl Work<'_> {
             cracking_kn: strength,
             yield_drift_mm: yields,
             limit_drift_mm: yields + 1000.0 * height * plastic,
+            backbone: None,
         };
         Ok(Member {
             place: Place::FrameColumn {

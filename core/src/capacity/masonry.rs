@@ -67,6 +67,7 @@ impl Work<'_> {
             cracking_kn: strength_kn,
             yield_drift_mm: yields,
             limit_drift_mm: lasts,
+            backbone: None,
         };
         Ok(Member {
             place: own_place,

@@ -132,6 +132,7 @@ impl Work<'_> {
                 cracking_kn: drifts.cracking_kn,
                 yield_drift_mm: 1000.0 * drifts.full_m,
                 limit_drift_mm: 1000.0 * drifts.limit_m,
+                backbone: None,
             });
         }
         let senses = [senses[0], senses[1]];

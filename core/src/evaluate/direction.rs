@@ -100,6 +100,7 @@ impl Analysis<'_> {
                             failure: weaker.failure,
                             yield_drift_mm: weaker.yield_drift_mm,
                             limit_drift_mm: weaker.limit_drift_mm,
+                            backbone: weaker.backbone,
                         }
                     })
                     .collect(),

@@ -248,7 +248,7 @@ fn single(
     Some(Single { index, mode, force, utilisation: if strength > 0.0 { force / strength } else { 0.0 } })
 }
 
-/// Hinges of one kind at one height with the same figures.
+/// Hinges of one kind at one height with the same line of resistance: where support is lost does not shape it.
 fn same(one: &HingeStrength, other: &HingeStrength) -> bool {
     let kind = |hinge: &HingeStrength| {
         hinge.hinges.first().map(|hinge| match hinge {
@@ -269,7 +269,6 @@ fn same(one: &HingeStrength, other: &HingeStrength) -> bool {
                 (a.onset[0], b.onset[0]),
                 (a.onset[1], b.onset[1]),
                 (a.capping, b.capping),
-                (a.loss, b.loss),
                 (a.residual, b.residual),
             ];
             pairs.iter().all(|&(a, b)| near(a, b))

@@ -7,6 +7,7 @@ use super::curve::{
 use super::members::MemberMode;
 use super::solver::{Change, End, Path, Point};
 use crate::failure::Failure;
+use crate::hinge::Resistance;
 use crate::order;
 use crate::place::{Class, Place};
 use crate::project::Direction;
@@ -109,10 +110,11 @@ impl Setup<'_> {
         }
         for (index, mode) in modes.iter().enumerate() {
             let hinge = &self.hinges[mode.hinges[0]];
-            for (sense, resistance) in hinge.senses.iter().enumerate() {
-                let Some(loss) = resistance.map(|it| it.loss).filter(|loss| loss.is_finite() && hinge.vertical) else {
+            for sense in 0..hinge.senses.len() {
+                let loss = self.least(mode, sense, |it| it.loss);
+                if !loss.is_finite() || !hinge.vertical {
                     continue;
-                };
+                }
                 let Some((k, part)) = history.passes(index, sense, loss) else { continue };
                 let between = |values: &dyn Fn(usize) -> f64| values(k) + part * (values(k + 1) - values(k));
                 events.push(CurveEvent {
@@ -129,6 +131,12 @@ impl Setup<'_> {
         }
         order::sort_by(&mut events, |one, other| one.position.total_cmp(&other.position));
         events
+    }
+
+    /// Least figure of the hinges that deform together; infinite where they do not resist.
+    fn least(&self, mode: &MemberMode, side: usize, pick: impl Fn(&Resistance) -> f64) -> f64 {
+        let all = mode.hinges.iter().filter_map(|&hinge| self.hinges[hinge].senses[side].as_ref());
+        all.map(pick).fold(f64::INFINITY, f64::min)
     }
 
     /// Limits in order; of members of one storey that fail the same way only the first.
@@ -170,13 +178,14 @@ impl Setup<'_> {
             for (side, resistance) in hinge.senses.iter().enumerate() {
                 let Some(resistance) = resistance else { continue };
                 let known = if hinge.class == Class::New { 1.0 } else { self.knowledge };
-                let mut accepted = known * resistance.accepted[self.level];
+                let mut accepted = known * self.least(mode, side, |it| it.accepted[self.level]);
+                let loss = self.least(mode, side, |it| it.loss);
                 // A drift limit in all counts from rest, the plastic part from the elastic one.
                 if resistance.onset[1] > 0.0 {
                     accepted = (accepted - resistance.strength / own_stiffness(mode)).max(0.0);
                 }
-                let kind = if resistance.loss < accepted { LimitKind::Support } else { LimitKind::Member };
-                if let Some(at) = history.passes(index, side, accepted.min(resistance.loss)) {
+                let kind = if loss < accepted { LimitKind::Support } else { LimitKind::Member };
+                if let Some(at) = history.passes(index, side, accepted.min(loss)) {
                     add(kind, hinge.place.clone(), hinge.storey, hinge.failure, at);
                 }
             }

@@ -6,7 +6,7 @@ use crate::glossary::Figure;
 use crate::model::{Column, Model, Panel, PanelOrigin};
 use crate::place::Place;
 use crate::project::{Building, Direction};
-use crate::study::{DirectionResult, Failure, MemberResult, OptionResult};
+use crate::study::{Corner, DirectionResult, Failure, MemberResult, OptionResult};
 use crate::units::{Dimension, System, number, show};
 
 /// Something known of the place.
@@ -172,6 +172,7 @@ impl Teller<'_> {
                 Some(member) => {
                     self.failing(what, storey, &member);
                     self.captive(column, direction, &member);
+                    self.backbone(direction, storey, &member);
                 }
                 None if [end as u32, end as u32 + 1]
                     .into_iter()
@@ -278,6 +279,31 @@ impl Teller<'_> {
                 .notes
                 .push(format!("{} it shears at {shear}, before the {bending} at which it would bend.", capital(way)));
         }
+    }
+
+    /// A column's line of shear over drift, corner by corner.
+    fn backbone(&mut self, direction: Direction, storey: u32, member: &MemberResult) {
+        let Some(line) = member.backbone else { return };
+        let height_mm = 1000.0 * self.model.floors[storey as usize - 1].height_m;
+        let at = |corner: Corner| self.drift(corner.drift_mm, height_mm);
+        let kept = if line.capping.drift_mm > line.yields.drift_mm {
+            format!(" and keeps that to {}", at(line.capping))
+        } else {
+            String::new()
+        };
+        let falls = match line.axial_loss {
+            Some(corner) => format!(", and it loses its axial load at {}", at(corner)),
+            None => String::new(),
+        };
+        let words = format!(
+            "{} it reaches {} at {}{kept}; down to {} by {}{falls}.",
+            capital(direction.label()),
+            self.kn(line.yields.shear_kn),
+            at(line.yields),
+            self.kn(line.lateral_loss.shear_kn),
+            at(line.lateral_loss),
+        );
+        self.words.notes.push(words);
     }
 
     fn panel(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> Option<&Panel> {

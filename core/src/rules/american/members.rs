@@ -7,6 +7,7 @@ use super::super::{
     Splice,
 };
 use super::held_root;
+use crate::axial_loss::axial_loss_rotation;
 use crate::material::ConcreteLaw;
 use crate::math::{lerp_clamped, pow};
 use crate::project::Knowledge;
@@ -179,6 +180,11 @@ pub(super) fn column_shear(column: &ColumnShear) -> ColumnShearStrength {
 }
 
 /// Plastic rotations of rectangular columns (ASCE 41-17 Table 10-8).
+///
+/// Axial load is lost at b of the table or, where that is less, at the drift of Elwood and Moehle, though not before
+/// lateral strength is: b was fitted to tests, the drift is the friction that hoops and axial load leave on a shear
+/// crack, and with few hoops under much load it is the smaller. What is accepted stays as the table has it, parts of b,
+/// but no more than that loss.
 pub(super) fn column_rotations(hinge: &ColumnHinge) -> PlasticRotations {
     let mut notes = Notes::NONE;
     let [least_axial, falls_from, falls_to, least_shear] = COLUMN_RANGE;
@@ -201,7 +207,7 @@ pub(super) fn column_rotations(hinge: &ColumnHinge) -> PlasticRotations {
         let a = if strength_ratio.is_finite() { (on_ratio * strength_ratio).clamp(0.0, most_a) } else { 0.0 };
         let b = (b0 - b_axial * axial + b_hoops * hoops).min(most_b).max(a);
         let c = (c0 + c_hoops * hoops).min(LAPPED_COLUMN_C);
-        return PlasticRotations { capping: a, loss: b, residual: c, accepted: [0.0, life * b, collapse * b], notes };
+        return held_up(hinge, [a, b, c], [0.0, life * b, collapse * b], notes);
     }
     let [a0, a_axial, a_hoops, a_shear] = COLUMN_A;
     let a = (a0 - a_axial * axial + a_hoops * hoops - a_shear * hinge.shear_ratio.max(least_shear)).max(0.0);
@@ -216,13 +222,14 @@ pub(super) fn column_rotations(hinge: &ColumnHinge) -> PlasticRotations {
     };
     let b = b.max(a);
     let c = (COLUMN_C[0] - COLUMN_C[1] * axial).max(0.0);
-    PlasticRotations {
-        capping: a,
-        loss: b,
-        residual: c,
-        accepted: [(immediate * a).min(immediate_most), life * b, collapse * b],
-        notes,
-    }
+    held_up(hinge, [a, b, c], [(immediate * a).min(immediate_most), life * b, collapse * b], notes)
+}
+
+/// a, b, c and what is accepted, as far as the column carries its axial load.
+fn held_up(hinge: &ColumnHinge, [a, b, c]: [f64; 3], accepted: [f64; 3], notes: Notes) -> PlasticRotations {
+    let held = (axial_loss_rotation(hinge) - hinge.detail.yield_rotation).max(a);
+    let loss = b.min(held);
+    PlasticRotations { capping: a, loss, residual: c, accepted: accepted.map(|rotation| rotation.min(loss)), notes }
 }
 
 /// V_c + V_s (ACI 318-19 22.5), stirrups counted by ASCE 41-17 10.3.4.

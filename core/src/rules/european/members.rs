@@ -7,7 +7,7 @@ use super::super::member::{
 use super::super::source::clause_constants;
 use super::super::{JacketFactors, Note, Notes, Surface};
 use super::{TENSILE, nu};
-use crate::axial_loss::axial_loss_drift;
+use crate::axial_loss::axial_loss_rotation;
 use crate::material::{ConcreteLaw, STEEL_MODULUS_MPA};
 use crate::math::{exp, ln, pow};
 use crate::project::Knowledge;
@@ -241,14 +241,10 @@ pub(super) fn column_rotations(hinge: &ColumnHinge) -> PlasticRotations {
             notes.add(Note::AnchorageGoverns);
         }
     }
-    let loses = axial_loss_drift(
-        hinge.axial_ratio * hinge.concrete_mpa * detail.gross_area_mm2 / 1e3,
-        detail.hoop_area_mm2 * hinge.hoop_yield_mpa * detail.core_mm[1] / detail.hoop_spacing_mm / 1e3,
-    );
     notes.add(Note::Borrowed);
     PlasticRotations {
         capping: plastic,
-        loss: (loses - detail.yield_rotation).max(plastic),
+        loss: (axial_loss_rotation(hinge) - detail.yield_rotation).max(plastic),
         residual: RESIDUAL,
         accepted: accepted(plastic, detail.yield_rotation),
         notes,
