@@ -116,6 +116,8 @@ pub struct ColumnResponse {
     pub loss_drift_m: f64,
     /// Rotations of its own ends.
     pub rotations: PlasticRotations,
+    /// What its shear strength was asked with.
+    pub asked: ColumnShear,
     /// Parts of its shear strength.
     pub shear: ColumnShearStrength,
     /// Remarks.
@@ -252,6 +254,7 @@ impl Column {
             residual,
             loss_drift_m: own_loss.max(limit_drift_m),
             rotations,
+            asked,
             shear,
             notes,
         })

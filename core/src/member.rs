@@ -4,7 +4,7 @@
 //! anchorage, shear by the rule set; walls by shear, bending, rocking and the bars round
 //! them; external frames by their own mechanism, their footings and their slabs.
 
-use crate::capacity::{NodeJoint, WallJoints};
+use crate::capacity::{NodeJoint, Sway, WallJoints};
 use crate::column::Backbone;
 use crate::failure::Failure;
 use crate::finding::{Code, Finding};
@@ -137,6 +137,8 @@ pub struct Strength {
     pub limit_drift_mm: f64,
     /// Of a column, its whole line of shear over storey drift.
     pub backbone: Option<Backbone>,
+    /// Of a column, its shear strength as it is checked where shear is force-controlled, kN.
+    pub checked_shear_kn: Option<f64>,
 }
 
 /// A member with its strength in both senses.
@@ -156,6 +158,8 @@ pub struct Member {
     pub stiffness_kn_m: f64,
     /// Strength towards higher and towards lower ordinates.
     pub senses: [Strength; 2],
+    /// Of a column, moments of the columns over those of the beams at the joint on top, in the worse sense.
+    pub joint_ratio: Option<f64>,
 }
 
 impl Member {
@@ -189,6 +193,8 @@ pub struct Strengths {
     pub joints: Vec<WallJoints>,
     /// Beam–column joints over strengthened columns.
     pub nodes: Vec<NodeJoint>,
+    /// Columns against beams at the joints over each storey; none where no beams frame in.
+    pub sways: Vec<Option<Sway>>,
     pub(crate) found: Vec<Finding>,
 }
 

@@ -3,6 +3,7 @@
 //! Keys carry their unit. `None` means the value is withheld or does not apply; the
 //! findings say why.
 
+pub use crate::capacity::Sway;
 pub use crate::column::{Backbone, Corner};
 pub use crate::failure::Failure;
 
@@ -237,6 +238,8 @@ pub struct StoreyResult {
     /// Distance across the direction from the centre of mass of the floor on top to its centre of
     /// stiffness, m, signed; withheld where the centre of stiffness is not defined.
     pub eccentricity_m: Option<f64>,
+    /// Columns against beams at the joints of the floor on top; none where no beams frame in.
+    pub sway: Option<Sway>,
     /// Movement of the floor on top.
     pub floor: FloorMove,
     /// Members with their share and strength.
@@ -291,6 +294,11 @@ pub struct MemberResult {
     pub limit_drift_mm: f64,
     /// Of a column, its whole line of shear over storey drift, in the weaker sense.
     pub backbone: Option<Backbone>,
+    /// Of a column, its shear strength as it is checked where shear is force-controlled, kN.
+    pub checked_shear_kn: Option<f64>,
+    /// Of a column, moments of the columns over those of the beams at the joint on top, in the worse sense; none without
+    /// beams.
+    pub joint_ratio: Option<f64>,
 }
 
 /// A frame line under the elastic demand.

@@ -5,6 +5,7 @@ mod assemblies;
 mod assistant;
 mod calendars;
 mod chance;
+mod column_checks;
 mod connecting_slab_page;
 mod connection_rules;
 mod connections;

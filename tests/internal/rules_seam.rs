@@ -9,9 +9,9 @@ use sisterframe_core::material::{Bar, ConcreteLaw};
 use sisterframe_core::performance::Pushed;
 use sisterframe_core::project::Knowledge;
 use sisterframe_core::rules::{
-    self, BarAnchorage, BeamControl, BeamHinge, BeamShear, ColumnHinge, ColumnShear, Component, ConnectionState,
-    DiaphragmShear, Hoops, InterfaceShear, JointPosition, JointShear, Mark, MasonryPanel, NotAvailable, Note, Notes,
-    Provision, QUESTIONS, Ruled, Rules, Splice, Surface, WallLimits, WallShear,
+    self, BarAnchorage, BeamControl, BeamHinge, BeamShear, ColumnAxial, ColumnHinge, ColumnShear, Component,
+    ConnectionState, DiaphragmShear, Hoops, InterfaceShear, JointPosition, JointShear, Mark, MasonryPanel,
+    NotAvailable, Note, Notes, Provision, QUESTIONS, Ruled, Rules, Splice, Surface, WallLimits, WallShear,
 };
 use sisterframe_tests::members::COLUMN_END;
 
@@ -59,6 +59,7 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
         ductility: 0.0,
         lightweight: 1.0,
     };
+    let axial = ColumnAxial { gross_mm2: 160_000.0, bars_mm2: 2300.0, concrete_mpa: 20.0, steel_mpa: 330.0 };
     let hinge = ColumnHinge {
         axial_ratio: 0.2,
         hoop_ratio: 0.002,
@@ -193,6 +194,8 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
     let answers: Vec<Option<NotAvailable>> = vec![
         set.expected_factors().err(),
         set.knowledge_factor(Knowledge::Drawings).err(),
+        set.force_controlled(Knowledge::Drawings).err(),
+        set.column_axial_kn(&axial).err(),
         set.concrete_modulus_mpa(20.0).err(),
         set.concrete_law(20.0).err(),
         set.effective_stiffness(Component::Column { axial_ratio: 0.2 }).err(),

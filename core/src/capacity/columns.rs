@@ -4,14 +4,12 @@ use super::{JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, se
 use crate::anchorage::{self, Lap, confinement};
 use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
 use crate::failure::Failure;
-use crate::finding::{Code, Finding};
 use crate::framing::FramedLine;
 use crate::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
 use crate::material::Bar;
 use crate::math::pow;
 use crate::member::{Carried, Member, Strength};
 use crate::model::Column;
-use crate::phrase::Phrase;
 use crate::project::{Direction, Hooks};
 use crate::rules::{
     AnchorageStrength, BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, EndDetail, Hoops,
@@ -20,7 +18,6 @@ use crate::rules::{
 use crate::section::{Section, Sense};
 use crate::section_shapes::PerimeterBars;
 use crate::sections::{across, both_senses};
-use crate::units::Dimension;
 
 impl Work<'_> {
     /// Bending strengths of a line's columns, beams and joints.
@@ -43,11 +40,7 @@ impl Work<'_> {
                     let wing = self.wing_bar_mpa(&column)?;
                     let section = self.sections.column(&column, self.direction, lap.unwrap_or(steel), wing)?;
                     let moments = both_senses(section.as_ref(), column.axial_kn, 0.0);
-                    if moments == [0.0; 2] {
-                        let place = self.model().column_place(&column);
-                        let detail = Phrase::from(format!("{place}, ")).show(column.axial_kn, Dimension::Kilonewtons);
-                        self.found.push(Finding::new(Code::ColumnOverloaded, place, detail));
-                    }
+                    self.overload(&column, moments)?;
                     strengths.columns[s][end] = Some(moments);
                 }
             }
@@ -210,13 +203,7 @@ impl Work<'_> {
                 if !touched(column) && !at(s + 1).is_some_and(touched) {
                     continue;
                 }
-                // Moments at the faces of the beams, at the centre.
-                let centred = |s: usize, sense: usize| {
-                    let own = strengths.columns.get(s).and_then(|row| row[end]);
-                    own.zip(at(s)).map_or(0.0, |(moments, column)| {
-                        moments[sense] * model.floors[s].height_m / model.clear_height_m(column, self.direction)
-                    })
-                };
+                let centred = |s: usize, side: usize| self.centred_knm(line, strengths, s, end, side).unwrap_or(0.0);
                 let (depth, width) = across(column, self.direction);
                 let asked = SENSES.into_iter().filter_map(|sense| {
                     let limit = limits[sense]?;
@@ -324,6 +311,7 @@ impl Work<'_> {
             clear_height_m: clear,
             stiffness_kn_m: stiffness,
             senses,
+            joint_ratio: self.joint_ratio(line, strengths, s, end),
         }))
     }
 
@@ -354,27 +342,15 @@ impl Work<'_> {
         let own = strengths.columns[s][end].unwrap_or([0.0; 2]);
         // Towards higher ordinates the foot is compressed on the far side, the head on the near one.
         let (foot, head) = (own[sense], own[1 - sense]);
-        let centred = |moment: f64, storey: usize, clear: f64| moment * model.floors[storey].height_m / clear;
-        let above = strengths.columns.get(s + 1).and_then(|row| row[end]).map(|moments| {
-            let clear = model
-                .column_on(self.direction, line.line, end, s as u32 + 2)
-                .map_or(model.floors[s + 1].height_m, |column| model.clear_height_m(column, self.direction));
-            centred(moments[sense], s + 1, clear)
-        });
-        let below = (s > 0).then(|| strengths.columns[s - 1][end]).flatten().map(|moments| {
-            let clear = model
-                .column_on(self.direction, line.line, end, s as u32)
-                .map_or(model.floors[s - 1].height_m, |column| model.clear_height_m(column, self.direction));
-            centred(moments[1 - sense], s - 1, clear)
-        });
+        let above = self.centred_knm(line, strengths, s + 1, end, sense);
+        let below = s.checked_sub(1).and_then(|under| self.centred_knm(line, strengths, under, end, 1 - sense));
         let to_face = clear_m / model.floors[s].height_m;
         let short_lap = strengths.lap_mpa[s][end].is_some();
         let at = |section_knm: f64, other: Option<f64>, joint: Option<JointLimit>| ColumnEnd {
             section_knm,
             short_lap,
             node: joint.map(|joint| NodeCap {
-                moment_knm: to_face
-                    * share_knm(joint.moment_knm, centred(section_knm, s, clear_m), other.unwrap_or(0.0)),
+                moment_knm: to_face * share_knm(joint.moment_knm, section_knm / to_face, other.unwrap_or(0.0)),
                 limit: joint.limit,
                 capping_ratio: joint.rotations.capping,
                 residual: joint.rotations.residual,
@@ -409,6 +385,7 @@ impl Work<'_> {
             yield_drift_mm: 1000.0 * response.yield_drift_m,
             limit_drift_mm: 1000.0 * response.limit_drift_m,
             backbone: Some(response.backbone(storey_height_m)),
+            checked_shear_kn: Some(self.checked_shear_kn(column, clear_height_m, &response)?),
         })
     }
 

@@ -48,6 +48,7 @@ impl Work<'_> {
             yield_drift_mm: yields,
             limit_drift_mm: yields + 1000.0 * height * plastic,
             backbone: None,
+            checked_shear_kn: None,
         };
         Ok(Member {
             place: Place::FrameColumn {
@@ -61,6 +62,7 @@ impl Work<'_> {
             clear_height_m: height - frame.spec.beam_depth_mm / 1000.0,
             stiffness_kn_m: stiffness,
             senses: [strength; 2],
+            joint_ratio: None,
         })
     }
 

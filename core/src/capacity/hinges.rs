@@ -41,6 +41,7 @@ impl Work<'_> {
         let mut ends: [[Option<Resistance>; 2]; 2] = [[None; 2]; 2];
         let mut slips = [None; 2];
         let mut fails = Failure::Flexure;
+        let brittle = self.rules().force_controlled(self.sections.materials.knowledge)?.column_shear;
         let mut slipping = Failure::Shear;
         let added = added_joint(model, self.sections.materials, self.rules(), self.direction, column)?;
         let joint = match added.as_ref().and_then(|joint| Some((joint, joint.shear_kn()?))) {
@@ -58,7 +59,10 @@ impl Work<'_> {
                 // Where ductility has worn the shear strength down to what bending brings.
                 capping = capping.min((it.limit_drift_m - it.yield_drift_m).max(0.0) / clear);
             }
-            let rotations = PlasticRotations { capping, ..*limits };
+            // Where shear is force-controlled nothing is accepted beyond it.
+            let accepted =
+                if brittle { limits.accepted.map(|rotation| rotation.min(capping)) } else { limits.accepted };
+            let rotations = PlasticRotations { capping, accepted, ..*limits };
             ends[0][sense] = Some(Resistance::rotating(head, &rotations));
             ends[1][sense] = Some(Resistance::rotating(foot, &rotations));
             if it.flexural_kn > it.shear_kn {
@@ -69,7 +73,7 @@ impl Work<'_> {
                     loss: limits.loss * clear,
                     residual: limits.residual,
                     drop: LEAST_DROP * height,
-                    accepted: limits.accepted.map(|rotation| rotation * clear),
+                    accepted: limits.accepted.map(|rotation| if brittle { 0.0 } else { rotation * clear }),
                 });
             }
             // What the joint with the added part does not pass is left to the old column alone.

@@ -68,6 +68,7 @@ impl Work<'_> {
             yield_drift_mm: yields,
             limit_drift_mm: lasts,
             backbone: None,
+            checked_shear_kn: None,
         };
         Ok(Member {
             place: own_place,
@@ -77,6 +78,7 @@ impl Work<'_> {
             clear_height_m: height,
             stiffness_kn_m: stiffness,
             senses: [strength; 2],
+            joint_ratio: None,
         })
     }
 

@@ -1,12 +1,14 @@
 //! Strengths of members: the mechanics behind [`crate::member::Strengths`].
 
 mod beams;
+mod checks;
 mod columns;
 mod frames;
 mod hinges;
 mod masonry;
 mod walls;
 
+pub use checks::Sway;
 pub use walls::{Perimeter, WallJoints};
 
 use crate::joint::JointCapacity;
@@ -62,6 +64,12 @@ impl Strengths {
                 work.strengthened_joints(index, line, strengths);
             }
         }
+        let mut sums = vec![[checks::Sums::default(); 2]; model.floors.len()];
+        for (line, strengths) in framing.lines.iter().zip(&lines) {
+            if let Some(strengths) = strengths {
+                work.add_sway(line, strengths, &mut sums);
+            }
+        }
         work.frame_hinges()?;
         work.floor_hinges(framing)?;
         let shears: Vec<f64> = (0..forces_kn.len()).map(|s| forces_kn[s..].iter().sum()).collect();
@@ -86,7 +94,14 @@ impl Strengths {
             }
             storeys.push(row);
         }
-        Ok(Self { storeys, hinges: work.hinges, joints: work.joints, nodes: work.nodes, found: work.found })
+        Ok(Self {
+            storeys,
+            hinges: work.hinges,
+            joints: work.joints,
+            nodes: work.nodes,
+            sways: sums.iter().map(checks::sway).collect(),
+            found: work.found,
+        })
     }
 
     /// What was found on the way.

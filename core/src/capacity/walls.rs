@@ -133,6 +133,7 @@ impl Work<'_> {
                 yield_drift_mm: 1000.0 * drifts.full_m,
                 limit_drift_mm: 1000.0 * drifts.limit_m,
                 backbone: None,
+                checked_shear_kn: None,
             });
         }
         let senses = [senses[0], senses[1]];
@@ -156,6 +157,7 @@ impl Work<'_> {
             clear_height_m: height,
             stiffness_kn_m: stiffness,
             senses,
+            joint_ratio: None,
         })
     }
 

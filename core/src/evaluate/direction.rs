@@ -77,6 +77,7 @@ impl Analysis<'_> {
                 lost: strength.lost,
                 p_delta: if storey_shear[s] > 0.0 { above * drift / (storey_shear[s] * height) } else { 0.0 },
                 eccentricity_m: centre.eccentricity_m(s),
+                sway: strengths.sways[s],
                 floor: FloorMove {
                     centre_m: response.floors[s].centre_m,
                     moved_mm: [1000.0 * response.floors[s].x_m, 1000.0 * response.floors[s].y_m],
@@ -101,6 +102,8 @@ impl Analysis<'_> {
                             yield_drift_mm: weaker.yield_drift_mm,
                             limit_drift_mm: weaker.limit_drift_mm,
                             backbone: weaker.backbone,
+                            checked_shear_kn: weaker.checked_shear_kn,
+                            joint_ratio: member.joint_ratio,
                         }
                     })
                     .collect(),

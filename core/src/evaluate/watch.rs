@@ -59,6 +59,7 @@ impl Analysis<'_> {
             }
             findings.extend(self.far_side(lateral, standing));
             findings.extend(failures(result, direction));
+            findings.extend(columns_first(result, direction));
             findings.extend(self.closing_gap(result, direction));
             findings.extend_from_slice(lateral.strengths.findings());
         }
@@ -163,11 +164,34 @@ fn times(used: f64) -> String {
     }
 }
 
+/// Storeys below the top at whose upper joints the columns carry less than the beams bring. At a roof columns may yield
+/// first (ACI 318-19 18.7.3.1, EN 1998-1 4.4.2.3(4); MEMORY).
+fn columns_first(result: &DirectionResult, direction: Direction) -> Vec<Finding> {
+    let below_top = result.storeys.split_last().map_or(&[][..], |(_, below)| below);
+    let weak =
+        below_top.iter().filter_map(|storey| Some((storey.storey, storey.sway.filter(|sway| sway.ratio < 1.0)?)));
+    weak.map(|(storey, sway)| {
+        let (first, joints, ratio) = (sway.columns_first, sway.joints, crate::units::grouped(sway.ratio, 2));
+        let detail =
+            format!("storey {storey} {} ({ratio} of the beams, {first} of {joints} joints)", direction.label());
+        Finding::new(Code::ColumnsFirst, Place::Storey { storey }, detail)
+    })
+    .collect()
+}
+
 /// Ways of failing of columns that deserve a word, counted over the storey that is weakest.
 fn failures(result: &DirectionResult, direction: Direction) -> Vec<Finding> {
     let storey = &result.storeys[result.strength_storey as usize - 1];
     let columns: Vec<&MemberResult> =
         storey.members.iter().filter(|member| matches!(member.place, Place::Column { .. })).collect();
+    let told = |code, count: usize| {
+        let detail = format!("{count} of {} columns in storey {} {}", columns.len(), storey.storey, direction.label());
+        (count > 0).then(|| Finding::new(code, Place::Storey { storey: storey.storey }, detail))
+    };
+    let doubtful = columns.iter().filter(|member| {
+        member.failure != Failure::Shear && member.checked_shear_kn.is_some_and(|shear| shear < member.flexural_kn)
+    });
+    let doubtful = told(Code::ShearDoubtful, doubtful.count());
     [
         (Failure::Shear, Code::ColumnShearGoverned),
         (Failure::Joint, Code::JointGoverns),
@@ -175,10 +199,7 @@ fn failures(result: &DirectionResult, direction: Direction) -> Vec<Finding> {
         (Failure::Beam, Code::WeakBeams),
     ]
     .into_iter()
-    .filter_map(|(failure, code)| {
-        let count = columns.iter().filter(|member| member.failure == failure).count();
-        let detail = format!("{count} of {} columns in storey {} {}", columns.len(), storey.storey, direction.label());
-        (count > 0).then(|| Finding::new(code, Place::Storey { storey: storey.storey }, detail))
-    })
+    .filter_map(|(failure, code)| told(code, columns.iter().filter(|member| member.failure == failure).count()))
+    .chain(doubtful)
     .collect()
 }

@@ -387,6 +387,7 @@ mod tests {
             lost: Vec::new(),
             p_delta: 0.0,
             eccentricity_m: None,
+            sway: None,
             floor: crate::study::FloorMove::default(),
             members: Vec::new(),
         }

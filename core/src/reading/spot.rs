@@ -166,20 +166,21 @@ impl Teller<'_> {
         self.column_facts(column);
         let place = model.column_place(column);
         for direction in Direction::BOTH {
-            let what = direction.label().to_owned();
+            let what = direction.label();
             let (line, end) = if direction == Direction::X { (y, x) } else { (x, y) };
             match self.member(direction, storey, &place) {
                 Some(member) => {
-                    self.failing(what, storey, &member);
+                    self.failing(what.to_owned(), storey, &member);
                     self.captive(column, direction, &member);
                     self.backbone(direction, storey, &member);
+                    self.against_beams(what, &member);
                 }
                 None if [end as u32, end as u32 + 1]
                     .into_iter()
                     .any(|bay| self.panel(direction, line, bay, storey).is_some()) =>
                 {
                     let name = &model.lines(direction)[line].name;
-                    self.words.notes.push(format!("{} it is the edge of a wall on line {name}.", capital(&what)));
+                    self.words.notes.push(format!("{} it is the edge of a wall on line {name}.", capital(what)));
                 }
                 None => {}
             }
@@ -278,6 +279,27 @@ impl Teller<'_> {
             self.words
                 .notes
                 .push(format!("{} it shears at {shear}, before the {bending} at which it would bend.", capital(way)));
+        }
+    }
+
+    /// Columns against beams at the joint over it, and shear as it is checked.
+    fn against_beams(&mut self, way: &str, member: &MemberResult) {
+        if let Some(ratio) = member.joint_ratio {
+            let times = show(ratio, Dimension::Number, self.system);
+            let first = if ratio < 1.0 { "columns yield before beams" } else { "beams yield before columns" };
+            let words = format!(
+                "At the joint over it the columns can carry {times} times the moments of the beams {way}: {first}."
+            );
+            self.words.notes.push(words);
+        }
+        let checked = member.checked_shear_kn.filter(|shear| *shear < member.flexural_kn);
+        if let (Some(shear), true) = (checked, member.failure != Failure::Shear) {
+            let [shear, bending] = [shear, member.flexural_kn].map(|value| self.kn(value));
+            let words = format!(
+                "With the lower strengths shear is checked with it shears at {shear} {way}, before the {bending} at which \
+                 it bends: find out more of its concrete and hoops before counting on bending."
+            );
+            self.words.notes.push(words);
         }
     }
 

@@ -36,6 +36,34 @@ pub struct ExpectedFactors {
     pub steel: f64,
 }
 
+/// Strengths a force-controlled action is checked with, from those given (lower-bound, or specified).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ForceControlled {
+    /// Added to the concrete strength given, MPa, before its factor.
+    pub concrete_step_mpa: f64,
+    /// On concrete strength.
+    pub concrete: f64,
+    /// On yield strength.
+    pub steel: f64,
+    /// On the strength computed with these, all that the demand side asks included.
+    pub strength: f64,
+    /// Whether the shear of columns is such an action, so that nothing is accepted beyond its strength.
+    pub column_shear: bool,
+}
+
+/// Limit of the axial compression of a column is asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ColumnAxial {
+    /// Gross area, mm².
+    pub gross_mm2: f64,
+    /// Area of the longitudinal bars, mm².
+    pub bars_mm2: f64,
+    /// Concrete strength as given, MPa.
+    pub concrete_mpa: f64,
+    /// Yield strength of the bars as given, MPa.
+    pub steel_mpa: f64,
+}
+
 /// One set of hoops or stirrups crossing a shear crack.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hoops {

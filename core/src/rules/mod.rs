@@ -17,10 +17,10 @@ pub use connection::{
     DiaphragmStrength, InterfaceCap, InterfaceShear, InterfaceStrength, Provided, Provision, Surface,
 };
 pub use member::{
-    BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
-    EffectiveStiffness, EndDetail, ExpectedFactors, Hoops, JacketFactors, JointPosition, JointShear, JointStrength,
-    Level, MasonryPanel, MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear,
-    WallShearStrength,
+    BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength,
+    Component, EffectiveStiffness, EndDetail, ExpectedFactors, ForceControlled, Hoops, JacketFactors, JointPosition,
+    JointShear, JointStrength, Level, MasonryPanel, MasonryStrut, PlasticRotations, Splice, WallDeformation,
+    WallLimits, WallShear, WallShearStrength,
 };
 pub use note::{Note, Notes};
 pub use source::{ClauseConstant, Mark};
@@ -90,6 +90,12 @@ questions! {
 
     /// Factor on the deformations accepted for existing members, by how well they are known.
     knowledge_factor(knowledge: Knowledge) -> f64 = "knowledge factor";
+
+    /// Strengths force-controlled actions are checked with, by how well members are known.
+    force_controlled(knowledge: Knowledge) -> ForceControlled = "strengths of force-controlled actions";
+
+    /// Most axial compression a column may carry under gravity, kN.
+    column_axial_kn(column: &ColumnAxial) -> f64 = "axial limit of columns";
 
     /// Modulus of elasticity of concrete, MPa, from its strength in MPa.
     concrete_modulus_mpa(strength_mpa: f64) -> f64 = "modulus of concrete";

@@ -2,9 +2,9 @@
 
 use super::super::source::clause_constants;
 use super::super::{
-    BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
-    EffectiveStiffness, ExpectedFactors, JointPosition, JointShear, JointStrength, Note, Notes, PlasticRotations,
-    Splice,
+    BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength,
+    Component, EffectiveStiffness, ExpectedFactors, ForceControlled, JointPosition, JointShear, JointStrength, Note,
+    Notes, PlasticRotations, Splice,
 };
 use super::held_root;
 use crate::axial_loss::axial_loss_rotation;
@@ -19,6 +19,8 @@ clause_constants! { CONSTANTS;
     EXPECTED_STEEL: f64 = 1.25, SeenListed, "ASCE 41-17 Table 10-1";
     /// Knowledge factor κ: least data, least data with complete drawings and material reports, usual.
     KNOWLEDGE: [f64; 3] = [0.75, 0.9, 1.0], Memory, "ASCE 41-17 Table 6-1";
+    /// Part of the squash load a tied column may carry.
+    AXIAL_LIMIT: f64 = 0.8, Memory, "ACI 318-19 22.4.2.1";
     /// Modulus of normal-weight concrete over √f'c, MPa^½.
     MODULUS: f64 = 4700.0, Memory, "ACI 318-19 19.2.2.1(b)";
     /// Strain of the most compressed fibre.
@@ -112,6 +114,20 @@ pub(super) const fn knowledge_factor(knowledge: Knowledge) -> f64 {
         Knowledge::Drawings => drawings,
         Knowledge::Tested => tested,
     }
+}
+
+/// Lower-bound strengths, times κ (ASCE 41-17 7.5.2.2, 7.5.3.2; MEMORY). The shear of columns is none of these actions:
+/// Table 10-8 gives deformations to columns that shear first, with expected strengths.
+pub(super) fn force_controlled(knowledge: Knowledge) -> ForceControlled {
+    let strength = knowledge_factor(knowledge);
+    ForceControlled { concrete_step_mpa: 0.0, concrete: 1.0, steel: 1.0, strength, column_shear: false }
+}
+
+/// 0.80·[0.85·f'c·(A_g − A_st) + f_y·A_st], without φ: axial compression is force-controlled (ASCE 41-17 10.4.2.2), so the
+/// strengths are those given.
+pub(super) fn column_axial_kn(column: &ColumnAxial) -> f64 {
+    let concrete = BLOCK_STRESS * column.concrete_mpa * (column.gross_mm2 - column.bars_mm2).max(0.0);
+    AXIAL_LIMIT * (concrete + column.steel_mpa * column.bars_mm2) / 1e3
 }
 
 /// E_c = 4700·√f'c, MPa.

@@ -7,9 +7,9 @@ mod performance;
 mod walls;
 
 use super::member::{
-    BeamHinge, BeamShear, BeamShearStrength, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
-    EffectiveStiffness, ExpectedFactors, JacketFactors, JointShear, JointStrength, MasonryPanel, MasonryStrut,
-    PlasticRotations, Splice, WallDeformation, WallLimits, WallShear, WallShearStrength,
+    BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
+    EffectiveStiffness, ExpectedFactors, ForceControlled, JacketFactors, JointShear, JointStrength, MasonryPanel,
+    MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear, WallShearStrength,
 };
 use super::{
     AnchorageStrength, BarAnchorage, ClauseConstant, ConnectionFactors, ConnectionState, DiaphragmShear,
@@ -57,6 +57,14 @@ impl Rules for American {
 
     fn knowledge_factor(&self, knowledge: Knowledge) -> Ruled<f64> {
         Ok(members::knowledge_factor(knowledge))
+    }
+
+    fn force_controlled(&self, knowledge: Knowledge) -> Ruled<ForceControlled> {
+        Ok(members::force_controlled(knowledge))
+    }
+
+    fn column_axial_kn(&self, column: &ColumnAxial) -> Ruled<f64> {
+        Ok(members::column_axial_kn(column))
     }
 
     fn concrete_modulus_mpa(&self, strength_mpa: f64) -> Ruled<f64> {

@@ -1,12 +1,13 @@
 //! Members of existing buildings: EN 1998-3 Annex A, EN 1992-1-1, EN 1998-1 5.5.
 
 use super::super::member::{
-    BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
-    EffectiveStiffness, EndDetail, ExpectedFactors, JointPosition, JointShear, JointStrength, PlasticRotations, Splice,
+    BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength,
+    Component, EffectiveStiffness, EndDetail, ExpectedFactors, ForceControlled, JointPosition, JointShear,
+    JointStrength, PlasticRotations, Splice,
 };
 use super::super::source::clause_constants;
 use super::super::{JacketFactors, Note, Notes, Surface};
-use super::{TENSILE, nu};
+use super::{PARTIAL, TENSILE, nu};
 use crate::axial_loss::axial_loss_rotation;
 use crate::material::{ConcreteLaw, STEEL_MODULUS_MPA};
 use crate::math::{exp, ln, pow};
@@ -15,6 +16,8 @@ use crate::project::Knowledge;
 clause_constants! { CONSTANTS;
     /// Confidence factor CF: limited, normal and full knowledge.
     CONFIDENCE: [f64; 3] = [1.35, 1.2, 1.0], Memory, "EN 1998-3 Table 3.1";
+    /// γ_el of the shear of primary members.
+    GAMMA_SHEAR: f64 = 1.15, Memory, "EN 1998-3 A.3.3.1(1)";
     /// Strains of the parabola–rectangle and exponent up to 50 MPa.
     PARABOLA: [f64; 3] = [0.002, 0.0035, 2.0], Memory, "EN 1992-1-1 Table 3.1";
     /// Modulus: E_cm = 22·((f_ck + 8)/10)^0.3 GPa; factor (MPa), added strength, exponent.
@@ -77,6 +80,27 @@ pub(super) fn knowledge_factor(knowledge: Knowledge) -> f64 {
         Knowledge::Drawings => drawings,
         Knowledge::Tested => tested,
     }
+}
+
+/// Mean strengths over CF·γ_m, with γ_el, against what ductile parts bring at CF times theirs (EN 1998-3 2.2.1(5)P, (6)P,
+/// A.3.3.1(1); MEMORY). Shear is brittle, so nothing is accepted beyond it.
+pub(super) fn force_controlled(knowledge: Knowledge) -> ForceControlled {
+    let [on_concrete, on_steel] = PARTIAL;
+    let over_cf = knowledge_factor(knowledge);
+    ForceControlled {
+        concrete_step_mpa: EXPECTED[0],
+        concrete: over_cf / on_concrete,
+        steel: EXPECTED[1] * over_cf / on_steel,
+        strength: over_cf / GAMMA_SHEAR,
+        column_shear: true,
+    }
+}
+
+/// f_ck/γ_c·(A_g − A_s) + f_yk/γ_s·A_s, a column under gravity being a persistent situation (EN 1992-1-1 2.4.2.4, 6.1).
+pub(super) fn column_axial_kn(column: &ColumnAxial) -> f64 {
+    let [on_concrete, on_steel] = PARTIAL;
+    let concrete = column.concrete_mpa / on_concrete * (column.gross_mm2 - column.bars_mm2).max(0.0);
+    (concrete + column.steel_mpa / on_steel * column.bars_mm2) / 1e3
 }
 
 pub(super) fn concrete_modulus_mpa(strength_mpa: f64) -> f64 {
