@@ -64,6 +64,10 @@ fn european_interface_by_the_clause() {
     assert_near("tension", pulled.strength_kn / 1e3, 2.2248, 5e-5);
     assert_near("bound", pulled.cap_kn / 1e3, 4.5, 5e-5);
     assert_near("smooth", ask(Surface::Plain, 20.0, 0.0055, 0.0).strength_kn / 1e3, 0.6 * 0.0055 * fyd, 1e-12);
+    // With the cohesion the clause has without earthquakes, 0.2 and 0.4 of f_ctd 1.0315: 1.6411 and 2.0865.
+    let with = |surface, cohesion: f64| ask(surface, 20.0, 0.0055, 0.0).strength_kn / 1e3 + cohesion * 1.0315;
+    assert_near("smooth, held by cohesion too", with(Surface::Plain, 0.2), 1.6411, 5e-5);
+    assert_near("rough, held by cohesion too", with(Surface::Roughened, 0.4), 2.0865, 5e-5);
     let rough = ask(Surface::Roughened, 20.0, 0.0055, 0.0);
     assert_near("rough", rough.strength_kn / 1e3, 0.7 * 0.0055 * fyd, 1e-12);
     assert_near("bound C20", rough.cap_kn / 1e3, 3.68, 5e-5);

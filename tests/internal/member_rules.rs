@@ -13,18 +13,24 @@ use sisterframe_tests::approx::{assert_all_near, assert_near};
 use sisterframe_tests::members::COLUMN_END;
 
 /// ASCE 41-17 Eq. 10-3: width, depth, effective depth; f'c, f_yt; A_v, s; N; M/(V·d); ductility;
-/// expected part of hoops counted, V_s, V_c, V.
+/// expected part of hoops counted, V_s, V_c, V, k_nl.
 #[test]
 fn column_shear_by_the_clause() {
-    type Row = ([f64; 3], [f64; 2], [f64; 2], [f64; 3], [f64; 4]);
+    type Row = ([f64; 3], [f64; 2], [f64; 2], [f64; 3], [f64; 5]);
     let rows: [Row; 5] = [
-        ([400.0, 400.0, 340.0], [20.0, 300.0], [142.0, 150.0], [480.0, 3.5, 0.0], [1.0, 96.56, 125.14, 221.70]),
-        ([400.0, 400.0, 340.0], [20.0, 300.0], [142.0, 150.0], [480.0, 3.5, 4.0], [1.0, 96.56, 125.14, 188.44]),
-        ([400.0, 400.0, 340.0], [20.0, 300.0], [142.0, 300.0], [480.0, 3.5, 0.0], [0.470_59, 22.72, 125.14, 147.86]),
-        ([400.0, 400.0, 340.0], [20.0, 300.0], [142.0, 400.0], [0.0, 1.5, 6.0], [0.0, 0.0, 143.11, 100.18]),
-        ([300.0, 500.0, 440.0], [15.0, 280.0], [142.0, 250.0], [300.0, 5.0, 3.0], [1.0, 69.978, 82.829, 141.35]),
+        ([400.0, 400.0, 340.0], [20.0, 300.0], [142.0, 150.0], [480.0, 3.5, 0.0], [1.0, 96.56, 125.14, 221.70, 1.0]),
+        ([400.0, 400.0, 340.0], [20.0, 300.0], [142.0, 150.0], [480.0, 3.5, 4.0], [1.0, 96.56, 125.14, 188.44, 0.85]),
+        (
+            [400.0, 400.0, 340.0],
+            [20.0, 300.0],
+            [142.0, 300.0],
+            [480.0, 3.5, 0.0],
+            [0.470_59, 22.72, 125.14, 147.86, 1.0],
+        ),
+        ([400.0, 400.0, 340.0], [20.0, 300.0], [142.0, 400.0], [0.0, 1.5, 6.0], [0.0, 0.0, 143.11, 100.18, 0.7]),
+        ([300.0, 500.0, 440.0], [15.0, 280.0], [142.0, 250.0], [300.0, 5.0, 3.0], [1.0, 69.978, 82.829, 141.35, 0.925]),
     ];
-    for ([width, depth, d], [fc, fyt], [area, spacing], [axial, ratio, ductility], [counted, vs, vc, v]) in rows {
+    for ([width, depth, d], [fc, fyt], [area, spacing], [axial, ratio, ductility], [counted, vs, vc, v, worn]) in rows {
         let hoops = Hoops { area_mm2: area, spacing_mm: spacing, yield_mpa: fyt, effective_depth_mm: d };
         let asked = ColumnShear {
             width_mm: width,
@@ -45,6 +51,7 @@ fn column_shear_by_the_clause() {
         assert_near("Vs", got.hoops_kn + 1.0, vs + 1.0, 5e-5);
         assert_near("Vc", got.concrete_kn, vc, 5e-5);
         assert_near("V", got.strength_kn, v, 5e-5);
+        assert_near("k_nl", got.degradation, worn, 1e-12);
         assert_eq!(got.notes.has(Note::ShearSpanHeld), !(2.0..=4.0).contains(&ratio));
         assert_eq!(got.notes.has(Note::HoopsTooFarApart), counted < 1.0);
         // Tension counts as none.
@@ -118,6 +125,7 @@ fn rotations_of_lapped_columns() {
     };
     let got = rotations(&second);
     assert_all_near("a, b, c", &[got.capping, got.loss, got.residual], &[0.025, 0.0585, 0.366], 5e-5);
+    assert_all_near("accepted", &got.accepted, &[0.0, 0.029_25, 0.040_95], 5e-5);
 }
 
 #[test]

@@ -187,13 +187,13 @@ pub(super) fn column_shear(column: &ColumnShear) -> ColumnShearStrength {
     }
 }
 
-/// A.16, γ_el = 1, kN.
+/// A.16, γ_el = 1, kN; A_c is b_w·d as in A.12.
 fn diagonal_kn(column: &ColumnShear, plastic: f64) -> f64 {
     let [factor, wear, on_axial, on_bars, most, _] = SHORT_COLUMN;
     // sin 2δ of tan δ = h/(2·L_V).
     let slope = column.depth_mm / (2.0 * column.shear_span_mm);
     let twice = 2.0 * slope / (1.0 + slope * slope);
-    let axial = 1e3 * column.axial_kn.max(0.0) / (column.width_mm * column.depth_mm * column.concrete_mpa);
+    let axial = 1e3 * column.axial_kn.max(0.0) / (column.width_mm * column.effective_depth_mm * column.concrete_mpa);
     factor
         * (1.0 - wear * plastic)
         * (1.0 + on_axial * axial)
