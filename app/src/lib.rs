@@ -2,6 +2,7 @@
 
 mod ahead;
 mod bench;
+mod beside;
 pub mod chart;
 pub mod drawing;
 mod files;

@@ -47,6 +47,11 @@ fn Page() -> impl IntoView {
     let covered = whether(move || app.bench.get().is_some() && !app.wide.get());
     let busy = Memo::new(move |_| {
         app.study.with(|study| study.options.iter().any(|option| option.pending || option.programme_pending))
+            || app
+                .renewal
+                .beside()
+                .study()
+                .with(|study| study.as_ref().is_some_and(|study| study.options.iter().any(|option| option.pending)))
     });
     let pending = words(move || busy.get().to_string());
     let sheets = move || match app.printing.get() {

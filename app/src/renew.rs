@@ -3,6 +3,7 @@
 //! Elastic results come with the frame. Capacity curves cost far more, so they follow option by
 //! option once edits rest, each in a task of its own; until then the last ones stay, marked as such.
 
+use crate::beside::Beside;
 use crate::files::keep;
 use crate::state::App;
 use crate::store::{Due, due};
@@ -45,6 +46,8 @@ pub struct Renewal {
     pushing: StoredValue<Option<TimeoutHandle>>,
     /// How long those of an option took last, ms.
     push_ms: StoredValue<f64>,
+    /// Results by the other rule set.
+    beside: Beside,
 }
 
 impl Renewal {
@@ -59,7 +62,13 @@ impl Renewal {
             settling: StoredValue::new(None),
             pushing: StoredValue::new(None),
             push_ms: StoredValue::new(f64::INFINITY),
+            beside: Beside::new(),
         }
+    }
+
+    /// Results by the other rule set.
+    pub fn beside(self) -> Beside {
+        self.beside
     }
 
     /// The project the results belong to: one whose evaluation came to its end.
@@ -153,11 +162,16 @@ impl Renewal {
         if let Some(handle) = self.pushing.get_value() {
             handle.clear();
         }
-        if self.next_pending(app).is_some() || next_programme(app).is_some() {
+        if self.is_due(app) {
             self.pushing.set_value(set_timeout_with_handle(move || self.push(app), after).ok());
         } else {
             app.foresights.wake(app);
         }
+    }
+
+    /// Whether anything is to follow the elastic results.
+    fn is_due(self, app: App) -> bool {
+        self.next_pending(app).is_some() || next_programme(app).is_some() || self.beside.is_due(app)
     }
 
     /// Whether results are still to come.
@@ -184,10 +198,13 @@ impl Renewal {
         if self.asked.get_value() {
             return;
         }
-        if !self.push_one(app) {
-            self.draw_up_one(app);
-        }
+        self.one_more(app);
         self.follow(app, Duration::ZERO);
+    }
+
+    /// The next that is due, of each kind in turn; whether there was any.
+    fn one_more(self, app: App) -> bool {
+        self.push_one(app) || self.beside.renew_one(app) || self.draw_up_one(app)
     }
 
     fn push_one(self, app: App) -> bool {
@@ -219,7 +236,7 @@ impl Renewal {
 
     /// Works out everything that is still to come, for paper.
     pub fn finish(self, app: App) {
-        while self.push_one(app) || self.draw_up_one(app) {}
+        while self.one_more(app) {}
     }
 
     /// Notes how long it took from the edit to here, and to the frame being shown.

@@ -16,6 +16,7 @@ use sisterframe_core::project::{Field, FieldError, Measure, Project, Units};
 use sisterframe_core::study::{OptionKind, Study};
 use sisterframe_core::units::System;
 use std::sync::Arc;
+use std::time::Duration;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 
@@ -103,7 +104,7 @@ impl App {
     /// A page with a project and its results.
     pub fn new(state: State, study: Study, shelf: Shelf) -> Self {
         let system = keep::units().unwrap_or(shown_in(state.project.units));
-        let selection = Selection::of(&state.project);
+        let selection = Selection { both_sets: keep::both_sets(), ..Selection::of(&state.project) };
         let renewal = Renewal::new(state.project.clone());
         let document = RwSignal::new(Document::new(state));
         // Projects are never changed in place, so another one has another address.
@@ -148,6 +149,8 @@ impl App {
             line: Memo::new(move |_| selection.get().line).into(),
             spot: Memo::new(move |_| selection.get().spot).into(),
             joint: Memo::new(move |_| selection.get().joint).into(),
+            beside: self.renewal.beside().study().into(),
+            both_sets: Memo::new(move |_| selection.get().both_sets).into(),
             system: self.system.into(),
             refused: Memo::new(move |_| self.document.with(|document| document.drafts().len())).into(),
             choose: Callback::new(move |choice| self.choose(choice)),
@@ -159,8 +162,13 @@ impl App {
     pub fn choose(self, choice: Choice) {
         let project = self.project.get_untracked();
         let next = self.selection.get_untracked().chosen(choice).fitted(&project);
-        if next != self.selection.get_untracked() {
+        let before = self.selection.get_untracked();
+        if next != before {
             self.selection.set(next);
+        }
+        if next.both_sets != before.both_sets {
+            keep::put_both_sets(next.both_sets);
+            self.renewal.follow(self, Duration::ZERO);
         }
     }
 
@@ -331,13 +339,13 @@ impl App {
 
     /// Takes another project; undo returns to the one before.
     pub fn take(self, state: State) {
-        let sheet = self.selection.get_untracked().sheet;
+        let Selection { sheet, both_sets, .. } = self.selection.get_untracked();
         let name = state.project.name.clone();
         self.message.set(Message::default());
         self.put_away();
         if self.apply(&Command::Replace(state)).is_some() {
             let project = self.project.get_untracked();
-            self.selection.set(Selection { sheet, ..Selection::of(&project) });
+            self.selection.set(Selection { sheet, both_sets, ..Selection::of(&project) });
             if !self.message.get_untracked().refusal {
                 self.tell(format!("{name} is open."));
             }

@@ -34,6 +34,10 @@ pub struct View {
     /// The connection opened, by its place among the options and among theirs; the study may not
     /// have it.
     pub joint: Signal<Option<(usize, usize)>>,
+    /// Results by the other rule set, while they are to stand beside the project's own.
+    pub beside: Signal<Option<Arc<Study>>>,
+    /// Whether they are to.
+    pub both_sets: Signal<bool>,
     /// Units numbers are shown in.
     pub system: Signal<System>,
     /// Entries on the bench that are not accepted; results are of the last accepted values.

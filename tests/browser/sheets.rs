@@ -69,6 +69,14 @@ fn a_column_chosen_is_the_option_on_the_next_sheet() {
     page.until("B is chosen", |page| pressed(page, "B Wing walls"));
     assert!(!pressed(&page, "D Frame on A"));
     assert_eq!(page.focused(), "button B Wing walls", "the focus stays where the reader is");
+    // The other rule set's verdicts follow under the project's own, and go again.
+    page.find("button", "Verdicts of both rule sets").click();
+    page.until("every option has two verdicts", |page| {
+        page.script("return document.querySelectorAll('.matrix .beside:not(.stale) .figure').length", &[]) == 12
+    });
+    page.until("it is said why they differ", |page| page.text().contains("Why the two sets differ: B Wing walls"));
+    page.find("button", "Verdicts of both rule sets").click();
+    page.until("they are gone", |page| !page.text().contains("Why the two sets differ"));
     page.turn_to("Load path");
     page.until("the load path is of B", |page| page.text().contains("B Wing walls, along x."));
 }

@@ -20,6 +20,8 @@ const SHELF: &str = "sisterframe.shelf";
 /// The tab that last found another with the same project, with its name.
 const TABS: &str = "sisterframe.tabs";
 const UNITS: &str = "sisterframe.units";
+/// Present while verdicts of both rule sets are shown.
+const BOTH_SETS: &str = "sisterframe.both-sets";
 /// Present while a kept project is being computed for the first time, and after a later evaluation
 /// that stopped the page (set by the script around the module): the next visit then leaves the
 /// project alone.
@@ -99,6 +101,18 @@ pub fn units() -> Option<System> {
 pub fn put_units(system: System) {
     if let Some(storage) = storage() {
         let _ = storage.set_item(UNITS, if system == System::Us { "us" } else { "si" });
+    }
+}
+
+/// Whether verdicts of both rule sets were last shown in this browser.
+pub fn both_sets() -> bool {
+    read(BOTH_SETS).is_some()
+}
+
+/// Keeps whether they are.
+pub fn put_both_sets(both: bool) {
+    if let Some(storage) = storage() {
+        let _ = if both { storage.set_item(BOTH_SETS, "1") } else { storage.remove_item(BOTH_SETS) };
     }
 }
 

@@ -27,6 +27,7 @@ pub fn act(choice: Choice) -> String {
         Choice::Spot(spot) => format!("spot:{}", spot.map_or_else(|| "none".to_owned(), spot_code)),
         Choice::Joint((option, place)) => format!("joint:{option}:{place}"),
         Choice::Sheet(sheet) => format!("sheet:{}", sheet.number()),
+        Choice::BothSets(both) => format!("both-sets:{both}"),
     }
 }
 
@@ -81,6 +82,7 @@ fn choice(act: &str) -> Option<Choice> {
             let (option, place) = key.split_once(':')?;
             Some(Choice::Joint((option.parse().ok()?, place.parse().ok()?)))
         }
+        ("both-sets", both) => Some(Choice::BothSets(both.parse().ok()?)),
         ("line-x", place) => Some(Choice::Line(Direction::X, place.parse().ok()?)),
         ("line-y", place) => Some(Choice::Line(Direction::Y, place.parse().ok()?)),
         _ => None,
@@ -199,7 +201,7 @@ mod tests {
             .chain([Choice::Floor(None), Choice::Floor(Some(7))])
             .chain(Direction::BOTH.map(|direction| Choice::Line(direction, 3)))
             .chain([Choice::Spot(None), Choice::Spot(Some(Spot::Storey { storey: 2 }))])
-            .chain([Choice::Joint((3, 14))])
+            .chain([Choice::Joint((3, 14)), Choice::BothSets(true), Choice::BothSets(false)])
             .chain([Choice::Spot(Some(Spot::Column { x: 0, y: 12, storey: 3 }))])
             .chain(Direction::BOTH.map(|direction| Choice::Spot(Some(Spot::Line { direction, line: 1 }))))
             .chain(

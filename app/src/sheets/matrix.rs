@@ -1,7 +1,7 @@
 //! The comparison of options as plain rows of words, figures and bars.
 
 use crate::drawing::{Drawing, range_bar, ratio_bar, size_bar};
-use sisterframe_core::finding::{Severity, in_words};
+use sisterframe_core::finding::{Code, Severity, in_words};
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::Direction;
@@ -50,6 +50,10 @@ pub struct Cell {
     pub notes: Vec<String>,
     /// Whether it is of the state before the last change, until its own result comes.
     pub stale: bool,
+    /// The rule set it is of, where two are shown.
+    pub set: String,
+    /// The same by the other rule set.
+    pub beside: Option<Box<Cell>>,
 }
 
 /// A row of the comparison.
@@ -86,9 +90,19 @@ pub struct Matrix {
 }
 
 impl Matrix {
-    /// Puts a study side by side.
-    pub fn of(study: &Study, system: System) -> Self {
+    /// Puts a study side by side; where both rule sets are asked for, verdicts of the other one
+    /// stand under the project's own.
+    pub fn of(study: &Study, other: Option<&Study>, system: System) -> Self {
         let options = &study.options;
+        let both = |own: &OptionResult, cell: &dyn Fn(&OptionResult) -> Cell| {
+            let Some(other) = other else { return cell(own) };
+            if own.kind == OptionKind::Rebuild {
+                return cell(own);
+            }
+            let there = other.options.iter().find(|option| option.kind == own.kind);
+            let there = there.map(|there| Cell { set: other.rules.clone(), ..answered(there, cell(there)) });
+            Cell { set: study.rules.clone(), beside: there.map(Box::new), ..answered(own, cell(own)) }
+        };
         let row = |figure, headline, cell: &dyn Fn(&OptionResult) -> Cell| Row {
             figure,
             headline,
@@ -97,15 +111,18 @@ impl Matrix {
         let most = |value: &dyn Fn(&OptionResult) -> Option<f64>| options.iter().filter_map(value).fold(0.0, f64::max);
         let ratios = |option: &OptionResult| [option.strength_to_demand, option.capacity_to_demand];
         let most_ratio =
-            most(&|option| ratios(option).into_iter().flatten().map(|headline| headline.ratio).reduce(f64::max))
-                .max(1.25);
+            most(&|option| ratios(option).into_iter().flatten().map(|headline| headline.ratio).reduce(f64::max));
+        let beside = other.iter().flat_map(|other| &other.options).filter_map(|option| option.capacity_to_demand);
+        let most_ratio = beside.map(|headline| headline.ratio).fold(most_ratio, f64::max).max(1.25);
         let most_days = most(&|option| option.programme.as_ref().map(|own| f64::from(own.usual().room_days_in_use)));
         let most_cost = most(&|option| option.works.as_ref().map(|works| works.cost.share.mid)).max(1.0);
         Self {
             columns: options.iter().map(|option| column(option, system)).collect(),
             rows: vec![
-                row(Figure::StrengthGain, true, &strength_gain),
-                row(Figure::CapacityToDemand, true, &|option| capacity_to_demand(option, most_ratio)),
+                row(Figure::StrengthGain, true, &|option| both(option, &strength_gain)),
+                row(Figure::CapacityToDemand, true, &|option| {
+                    both(option, &|option| capacity_to_demand(option, most_ratio))
+                }),
                 row(Figure::StrengthToDemand, false, &|option| strength_to_demand(option, most_ratio)),
                 row(Figure::WeakestStorey, false, &weakest_storey),
                 row(Figure::Period, false, &|option| period(option, system)),
@@ -174,6 +191,15 @@ fn without(option: &OptionResult) -> Cell {
     }
 }
 
+/// A cell with why there is no figure, where the rule set has no answer.
+fn answered(option: &OptionResult, mut cell: Cell) -> Cell {
+    if cell.figure.is_empty() && !option.pending {
+        let unanswered = option.findings.iter().filter(|finding| finding.code == Code::NotInRuleSet);
+        cell.notes.extend(unanswered.map(|finding| finding.text.in_units(System::Si)));
+    }
+    cell
+}
+
 fn way(along_x: bool) -> &'static str {
     if along_x { Direction::X.label() } else { Direction::Y.label() }
 }
@@ -228,7 +254,7 @@ fn capacity_to_demand(option: &OptionResult, most: f64) -> Cell {
 }
 
 /// What limits a curve, in few words.
-fn limited(limit: &LimitReached) -> String {
+pub(super) fn limited(limit: &LimitReached) -> String {
     match limit.limit {
         LimitKind::Member => limit.place.to_string(),
         LimitKind::Support => format!("{} loses support", limit.place),
@@ -510,7 +536,7 @@ mod tests {
     use crate::sample;
 
     fn matrix() -> Matrix {
-        Matrix::of(&sample::study(&sample::project(sample::CLINIC)), System::Si)
+        Matrix::of(&sample::study(&sample::project(sample::CLINIC)), None, System::Si)
     }
 
     fn row(matrix: &Matrix, figure: Figure) -> &Row {
@@ -561,7 +587,7 @@ mod tests {
     #[test]
     fn capacity_over_demand_names_what_limits_it_in_both_directions() {
         let project = sample::project(sample::CLINIC);
-        let matrix = Matrix::of(&sisterframe_core::evaluate::study(&project), System::Si);
+        let matrix = Matrix::of(&sisterframe_core::evaluate::study(&project), None, System::Si);
         let cells = &row(&matrix, Figure::CapacityToDemand).cells;
         for cell in &cells[..6] {
             assert_eq!(cell.notes.len(), 2, "{cell:?}");

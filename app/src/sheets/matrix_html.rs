@@ -118,11 +118,14 @@ fn open_cell(html: &mut Html, title: &str, chosen: bool, stale: bool) {
     };
     html.open("td", &[("role", "cell"), ("data-option", title), class]);
     if stale {
-        html.leaf("span", &[("class", "read-only-aloud")], "Before the last change: ");
+        before_the_change(html);
     }
 }
 
 fn figure(html: &mut Html, cell: &Cell) {
+    if !cell.set.is_empty() {
+        html.leaf("p", &[("class", "set-name")], &format!("{} set", cell.set));
+    }
     if !cell.figure.is_empty() {
         html.raw("<p class=\"figure\">");
         html.leaf("b", &[NONE], &cell.figure);
@@ -141,6 +144,18 @@ fn figure(html: &mut Html, cell: &Cell) {
     for note in &cell.notes {
         html.leaf("p", &[("class", "note")], note);
     }
+    if let Some(beside) = &cell.beside {
+        html.open("div", &[("class", if beside.stale { "beside stale" } else { "beside" })]);
+        if beside.stale {
+            before_the_change(html);
+        }
+        figure(html, beside);
+        html.close("div");
+    }
+}
+
+fn before_the_change(html: &mut Html) {
+    html.leaf("span", &[("class", "read-only-aloud")], "Before the last change: ");
 }
 
 fn findings(html: &mut Html, watch: &Watch, place: usize) {
@@ -174,7 +189,7 @@ mod tests {
 
     #[test]
     fn the_chosen_column_is_marked_in_every_row_and_pressed_in_its_head() {
-        let matrix = Matrix::of(&sample::study(&sample::project(sample::CLINIC)), System::Si);
+        let matrix = Matrix::of(&sample::study(&sample::project(sample::CLINIC)), None, System::Si);
         let drawings = vec![Drawing::new(1.0, 1.0); matrix.columns.len()];
         let html = table(&matrix, &drawings, OptionKind::Scheme { index: 1 }, false);
         assert_eq!(html.matches("aria-pressed=\"true\"").count(), 1);
@@ -187,7 +202,7 @@ mod tests {
     fn figures_of_before_the_last_change_are_marked_and_said_so() {
         let mut study = sample::study(&sample::project(sample::CLINIC));
         let written = |study: &Study| {
-            let matrix = Matrix::of(study, System::Si);
+            let matrix = Matrix::of(study, None, System::Si);
             let drawings = vec![Drawing::new(1.0, 1.0); matrix.columns.len()];
             table(&matrix, &drawings, OptionKind::Scheme { index: 0 }, false)
         };
@@ -207,7 +222,7 @@ mod tests {
 
     #[test]
     fn what_follows_the_headlines_can_be_folded_away() {
-        let matrix = Matrix::of(&sample::study(&sample::project(sample::CLINIC)), System::Si);
+        let matrix = Matrix::of(&sample::study(&sample::project(sample::CLINIC)), None, System::Si);
         let drawings = vec![Drawing::new(1.0, 1.0); matrix.columns.len()];
         let written = |unfolded| table(&matrix, &drawings, OptionKind::AsItStands, unfolded);
         assert!(written(false).contains("matrix folded") && written(false).contains("aria-expanded=\"false\""));
@@ -219,7 +234,7 @@ mod tests {
     fn a_name_given_by_the_user_stays_text() {
         let mut project = sample::project(sample::CLINIC);
         project.schemes[0].name = "<img src=x>".to_owned();
-        let matrix = Matrix::of(&sample::study(&project), System::Si);
+        let matrix = Matrix::of(&sample::study(&project), None, System::Si);
         let html = table(&matrix, &vec![Drawing::new(1.0, 1.0); 7], OptionKind::AsItStands, true);
         assert!(!html.contains("<img") && html.contains("&lt;img src=x&gt;"));
     }

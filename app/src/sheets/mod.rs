@@ -1,6 +1,7 @@
 //! The sheets, and the parts they share.
 
 mod block;
+mod both_sets;
 mod building;
 mod building_html;
 mod capacity;

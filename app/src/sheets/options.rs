@@ -1,7 +1,7 @@
 //! Sheet 1, Options: which ways forward there are, side by side, and what each gains and costs.
 
 use super::matrix::Matrix;
-use super::{Block, Html, Questions, attribute, hatches, matrix_html, model_of, reading};
+use super::{Block, Html, Questions, attribute, both_sets, hatches, matrix_html, model_of, reading};
 use crate::chart::StrengthFigure;
 use crate::drawing::{Drawing, Thumbnail, thumbnails};
 use crate::live::on;
@@ -32,7 +32,9 @@ fn drawings(project: &Project, kinds: &[OptionKind]) -> Vec<Drawing> {
 #[component]
 pub fn Options() -> impl IntoView {
     let view = View::of_page();
-    let matrix = Memo::new(move |_| view.study.with(|study| Matrix::of(study, view.system.get())));
+    let matrix = Memo::new(move |_| {
+        view.beside.with(|beside| view.study.with(|study| Matrix::of(study, beside.as_deref(), view.system.get())))
+    });
     let drawings = Memo::new(move |_| {
         let kinds = matrix.with(|matrix| matrix.columns.iter().map(|column| column.kind).collect::<Vec<_>>());
         view.project.with(|project| drawings(project, &kinds))
@@ -44,7 +46,15 @@ pub fn Options() -> impl IntoView {
             matrix_html::lead(&mut html, study);
             reading(&mut html, &sisterframe_core::reading::options(study));
         });
+        both_sets::switch(&mut html, view.both_sets.get());
         html.finish()
+    });
+    let reasons = Memo::new(move |_| {
+        let (kind, system) = (view.option.get(), view.system.get());
+        view.beside.with(|beside| {
+            let Some(beside) = beside else { return String::new() };
+            view.study.with(|study| both_sets::reasons(study, beside, kind, system))
+        })
     });
     let unfolded = RwSignal::new(false);
     let table = Memo::new(move |_| {
@@ -69,6 +79,7 @@ pub fn Options() -> impl IntoView {
         <div on:click=on(clicked)>
             <Block html=table/>
         </div>
+        <Block html=reasons/>
         <StrengthFigure/>
     }
 }

@@ -78,6 +78,8 @@ pub enum Choice {
     Spot(Option<Spot>),
     /// A connection to open, by its place among the options and among theirs.
     Joint((usize, usize)),
+    /// Whether verdicts of the other rule set stand beside the project's own.
+    BothSets(bool),
 }
 
 /// What is looked at; not part of the project and not undone.
@@ -97,6 +99,8 @@ pub struct Selection {
     pub spot: Option<Spot>,
     /// The connection opened, by its place among the options and among theirs.
     pub joint: Option<(usize, usize)>,
+    /// Whether verdicts of the other rule set stand beside the project's own.
+    pub both_sets: bool,
 }
 
 impl Selection {
@@ -118,6 +122,7 @@ impl Selection {
             line: (Direction::X, 0),
             spot: None,
             joint: None,
+            both_sets: false,
         }
     }
 
@@ -132,6 +137,7 @@ impl Selection {
                 self.option = option;
             }
             Choice::Direction(direction) => self.direction = direction,
+            Choice::BothSets(both) => self.both_sets = both,
             Choice::Joint(joint) => {
                 self.joint = Some(joint);
                 self.sheet = Sheet::Connections;

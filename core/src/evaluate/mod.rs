@@ -7,6 +7,7 @@
 mod capacity;
 mod direction;
 mod foresight;
+mod other_set;
 mod propose;
 mod spectrum;
 mod stages;
@@ -15,6 +16,7 @@ mod trial;
 mod watch;
 
 pub use foresight::{Dial, Foreseen, Foresight, PassLine, Passing};
+pub use other_set::by_other_set;
 pub use propose::{Proposed, propose_slab};
 pub use spectrum::{SpectrumPoint, elastic_spectrum};
 pub use stages::{LESS, MORE_ECCENTRIC, StageResult, StageStorey, stage};

@@ -6,6 +6,7 @@ mod capacity;
 mod connections;
 mod load_path;
 mod questions;
+mod sets;
 mod spot;
 mod works;
 
@@ -14,6 +15,7 @@ pub use capacity::{capacity, limit_in_words, mechanism};
 pub use connections::connections;
 pub use load_path::load_path;
 pub use questions::{Answer, questions};
+pub use sets::{Judged, sets_differ};
 pub use spot::{Fact, Failing, SpotWords, spot};
 pub use works::works;
 
