@@ -211,6 +211,7 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
                 failure: if rank == 0 { Failure::Shear } else { Failure::FlexureShear },
                 lost: Vec::new(),
                 p_delta: 0.01,
+                sway: None,
                 eccentricity_m: None,
                 floor: FloorMove::default(),
                 members: Vec::new(),
