@@ -419,6 +419,10 @@ fn measure(dice: &mut Dice, kind: &str, bounds: &Bounds) -> Value {
             "hoop_mm": dice.whole(8, 16),
             "hoop_spacing_mm": mm(dice, 60.0, 200.0),
             "continuous": dice.happens(0.8),
+            "faces": one_of(dice, &["all", "all", "all", "not_lower_x", "not_higher_y", "lower_y", "higher_x"]),
+            "relieved": dice.happens(0.3),
+            "surface": one_of(dice, &["roughened", "roughened", "plain"]),
+            "hoop_embedment_mm": if dice.happens(0.7) { json!(mm(dice, 100.0, 250.0)) } else { Value::Null },
         }),
         "wing_wall" => json!({
             "x": x, "y": y, "storeys": storeys,
@@ -527,6 +531,8 @@ impl Coverage {
         let measures = || project.schemes.iter().flat_map(|scheme| &scheme.measures);
         note("jackets", measures().any(|it| matches!(it, Measure::Jacket(_))));
         note("jackets that stop at floors", measures().any(|it| matches!(it, Measure::Jacket(own) if !own.continuous)));
+        note("jackets on some faces", measures().any(|it| matches!(it, Measure::Jacket(own) if !own.closed())));
+        note("jackets on relieved columns", measures().any(|it| matches!(it, Measure::Jacket(own) if own.relieved)));
         note("wing walls", measures().any(|it| matches!(it, Measure::WingWall(_))));
         note("infill walls", measures().any(|it| matches!(it, Measure::InfillWall(_))));
         note("external frames", measures().any(|it| matches!(it, Measure::ExternalFrame(_))));

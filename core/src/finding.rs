@@ -72,6 +72,8 @@ catalogue! {
     OpeningTooLarge: Trouble, "The opening is too large for a wall; it is not counted: {}";
     BeamShearAfterWing: Watch, "The beam beside the wing wall becomes short and may fail in shear: {}";
     WingBarsNotDeveloped: Note, "Vertical bars of the wing walls are not shown to be developed and do not count in bending";
+    BelowUsual: Watch, "Below what is usual for such work: {}";
+    JacketUnanchored: Watch, "Hoops of jackets on one or three faces are not anchored in the columns, so these jackets add weight and nothing else: {}";
     JointsAsBuilt: Note, "Beam–column joints stay as built";
     DaylightLost: Note, "Wing and infill walls take daylight and openings: {}";
     GapCloses: Watch, "The gap at the sill closes before the storey reaches its strength: {}";

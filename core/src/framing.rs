@@ -288,7 +288,13 @@ impl<'a> Framer<'a> {
     /// stiffness as built, since its ends are open.
     fn column(&self, column: &model::Column, direction: Direction, line: usize, end: usize) -> Ruled<Column> {
         let Rigidity { flexural_kn_m2, axial_kn, .. } = self.column_rigidity(column, direction)?;
-        let squash = column.kind.x_mm * column.kind.y_mm * self.sections.old_concrete_mpa() / 1000.0;
+        let squash = self.squash_kn(column);
+        // A jacket cast later is a little softer than one cast with the column.
+        let jacket = column.jacket.as_ref().filter(|jacket| jacket.acts());
+        let softer = match jacket {
+            Some(jacket) => self.rules.jacket_factors(jacket.surface.into())?.yield_rotation,
+            None => 1.0,
+        };
         let factors = self.rules.effective_stiffness(Component::Column { axial_ratio: column.axial_kn / squash })?;
         let storey = column.storey;
         let over = self.model.beam_depth_over_m(direction, line, end, storey);
@@ -298,12 +304,22 @@ impl<'a> Framer<'a> {
         // storey keeps the whole beam above.
         let (bottom, top) = if storey > 1 { (under / 2.0 + sill, over - under / 2.0) } else { (sill, over) };
         Ok(Column {
-            flexural_rigidity_kn_m2: factors.flexure * flexural_kn_m2,
+            flexural_rigidity_kn_m2: factors.flexure * flexural_kn_m2 / softer,
             shear_rigidity_kn: Some(factors.shear * axial_kn),
             axial_rigidity_kn: Some(axial_kn),
             rigid_bottom_m: bottom.max(0.0),
             rigid_top_m: top.max(0.0),
         })
+    }
+
+    /// Strength of a column squeezed evenly with a jacket whose bars go through, kN.
+    fn squash_kn(&self, column: &model::Column) -> f64 {
+        let (x, y) = (column.kind.x_mm, column.kind.y_mm);
+        let added = column.jacket.as_ref().filter(|jacket| jacket.acts()).map_or(0.0, |jacket| {
+            let [wider, deeper] = jacket.skin(Direction::X).added_mm();
+            ((x + wider) * (y + deeper) - x * y) * self.sections.concrete_mpa(jacket.concrete_mpa)
+        });
+        (x * y * self.sections.old_concrete_mpa() + added) / 1000.0
     }
 
     /// Uncracked rigidities of a column bending in a direction.
@@ -313,10 +329,11 @@ impl<'a> Framer<'a> {
             Direction::Y => (column.kind.y_mm, column.kind.x_mm),
         };
         let mut strips = vec![(self.old_modulus, width, -depth / 2.0, depth / 2.0)];
-        if let Some(jacket) = column.jacket.as_ref().filter(|jacket| jacket.continuous) {
+        if let Some(jacket) = column.jacket.as_ref().filter(|jacket| jacket.acts()) {
             let modulus = self.new_modulus(jacket.concrete_mpa)?;
-            let (d, w) = (depth / 2.0 + jacket.thickness_mm, width + 2.0 * jacket.thickness_mm);
-            strips.push((modulus, w, -d, d));
+            let skin = jacket.skin(direction);
+            let wide = width + skin.added_mm()[1];
+            strips.push((modulus, wide, -depth / 2.0 - skin.along[0], depth / 2.0 + skin.along[1]));
             strips.push((-modulus, width, -depth / 2.0, depth / 2.0));
         }
         if let Some(wings) = &column.wings {

@@ -51,6 +51,7 @@ pub mod second_opinion;
 pub mod section;
 pub mod section_shapes;
 pub mod sections;
+pub mod skin;
 pub mod storey;
 pub mod storey_springs;
 pub mod study;

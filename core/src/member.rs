@@ -251,6 +251,15 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
             say(Code::WallStops, place, format!("line {line}, above storey {}", panel.storey).into());
         }
     }
+    let loose = |column: &&crate::model::Column| column.jacket.as_ref().is_some_and(|own| !own.holds());
+    let loose = model.columns.iter().filter(loose).count();
+    if loose > 0 {
+        say(
+            Code::JacketUnanchored,
+            Place::Building,
+            format!("{loose} column{}", if loose == 1 { "" } else { "s" }).into(),
+        );
+    }
     if model.columns.iter().any(|column| column.jacket.is_some()) {
         say(Code::JointsAsBuilt, Place::Building, Phrase::default());
     }
@@ -266,6 +275,7 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
     for frame in &model.frames {
         say(Code::SettlementJoint, Place::Footing { line: frame.spec.face.clone() }, Phrase::default());
     }
+    found.extend(crate::measure::minimums::findings(model, building));
     found
 }
 

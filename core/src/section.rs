@@ -82,6 +82,19 @@ struct Layer {
     area_mm2: f64,
     yield_mpa: f64,
     host: Option<usize>,
+    locked: f64,
+}
+
+/// Parts of a section that were strained before the rest was cast: the first rectangles and the
+/// first bars. Plane sections stay plane for what is added after casting.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Before {
+    /// How many of the rectangles.
+    pub rects: usize,
+    /// How many of the bars.
+    pub bars: usize,
+    /// Their strain when the rest was cast, compression positive.
+    pub strain: f64,
 }
 
 /// A section ready for strength questions.
@@ -91,6 +104,7 @@ pub struct Section {
     bars: Vec<PlacedBar>,
     layers: Vec<Layer>,
     displaced: DisplacedConcrete,
+    before: Before,
     y_min_mm: f64,
     y_max_mm: f64,
     ultimate_strain: f64,
@@ -121,21 +135,35 @@ impl Section {
     ///
     /// Where rectangles overlap both are counted; they must not.
     pub fn new(rects: Vec<Rect>, bars: Vec<PlacedBar>) -> Option<Self> {
+        Self::cast_onto(rects, bars, Before::default())
+    }
+
+    /// A section some parts of which were strained before the rest was cast. Otherwise as
+    /// [`Self::new`].
+    pub fn cast_onto(rects: Vec<Rect>, bars: Vec<PlacedBar>, before: Before) -> Option<Self> {
         let sound = |r: &Rect| r.area_mm2() > 0.0 && r.width_mm() > 0.0 && r.area_mm2().is_finite();
         if rects.is_empty() || !rects.iter().all(sound) {
             return None;
         }
         let mut layers: Vec<Layer> = Vec::new();
-        for bar in &bars {
+        for (place, bar) in bars.iter().enumerate() {
+            let locked = if place < before.bars { before.strain } else { 0.0 };
             let host = rects.iter().position(|r| r.holds(bar.x_mm, bar.y_mm));
             let same = |l: &&mut Layer| {
                 l.y_mm == bar.y_mm
                     && l.yield_mpa == bar.yield_mpa
+                    && l.locked == locked
                     && l.host.map(|h| rects[h].concrete) == host.map(|h| rects[h].concrete)
             };
             match layers.iter_mut().find(same) {
                 Some(layer) => layer.area_mm2 += bar.area_mm2,
-                None => layers.push(Layer { y_mm: bar.y_mm, area_mm2: bar.area_mm2, yield_mpa: bar.yield_mpa, host }),
+                None => layers.push(Layer {
+                    y_mm: bar.y_mm,
+                    area_mm2: bar.area_mm2,
+                    yield_mpa: bar.yield_mpa,
+                    host,
+                    locked,
+                }),
             }
         }
         let least = |f: fn(&Rect) -> f64| rects.iter().map(f).fold(f64::INFINITY, f64::min);
@@ -149,6 +177,7 @@ impl Section {
             bars,
             layers,
             displaced: DisplacedConcrete::default(),
+            before,
             y_min_mm,
             y_max_mm,
             ultimate_strain,
@@ -186,7 +215,7 @@ impl Section {
     /// Smallest (all bars in tension) and largest (whole section at one strain) axial force, kN.
     pub fn axial_range_kn(&self) -> (f64, f64) {
         let tension: f64 = -self.layers.iter().map(|l| l.area_mm2 * l.yield_mpa).sum::<f64>();
-        (tension / 1e3, self.forces(self.strain_line(2.0), Sense::Plus).0 / 1e3)
+        (tension / 1e3, self.forces(self.strain_line(2.0, Sense::Plus), Sense::Plus).0 / 1e3)
     }
 
     /// Strength at an axial force, moment about y = `about_mm`.
@@ -201,7 +230,7 @@ impl Section {
         if !(axial_kn >= least - slack && axial_kn <= most + slack) {
             return None;
         }
-        let excess = |s: f64| self.forces(self.strain_line(s), sense).0 / 1e3 - axial_kn;
+        let excess = |s: f64| self.forces(self.strain_line(s, sense), sense).0 / 1e3 - axial_kn;
         // Invariant: excess(low) < 0 < excess(high). A drop (bar entering the block) cannot satisfy
         // it in the limit, so the bracket always closes on a rise.
         let (mut low, mut high) = (SHALLOWEST, 2.0);
@@ -263,16 +292,34 @@ impl Section {
     /// depth/(2 − s), reaching infinity at 2. Past the full depth the strain turns about the point
     /// that holds the uniform strain (pivot C of EN 1992-1-1 Figure 6.1); for the block law that
     /// point is the compressed edge itself.
-    fn strain_line(&self, s: f64) -> StrainLine {
+    ///
+    /// Parts strained before stay within the ultimate strain of their concrete too, so they may hold
+    /// the whole back.
+    fn strain_line(&self, s: f64, sense: Sense) -> StrainLine {
         let depth = self.depth_mm();
-        if s <= 1.0 {
+        let line = if s <= 1.0 {
             let top = self.ultimate_strain;
-            return StrainLine { top, curvature_per_mm: top / (s.max(SHALLOWEST) * depth) };
+            StrainLine { top, curvature_per_mm: top / (s.max(SHALLOWEST) * depth) }
+        } else {
+            let pivot = 1.0 - self.uniform_strain / self.ultimate_strain;
+            let inverse = 2.0 - s;
+            let top = self.uniform_strain / (1.0 - pivot * inverse);
+            StrainLine { top, curvature_per_mm: top * inverse / depth }
+        };
+        let held = self.rects[..self.before.rects].iter().fold(1.0, |held: f64, rect| {
+            let added = line.at(self.span(rect, sense).0);
+            let room = rect.concrete.ultimate_strain() - self.before.strain;
+            if added > room { held.min(room.max(0.0) / added) } else { held }
+        });
+        StrainLine { top: held * line.top, curvature_per_mm: held * line.curvature_per_mm }
+    }
+
+    /// Depths at which a rectangle begins and ends below the most compressed fibre.
+    fn span(&self, rect: &Rect, sense: Sense) -> (f64, f64) {
+        match sense {
+            Sense::Plus => (self.y_max_mm - rect.y_max_mm, self.y_max_mm - rect.y_min_mm),
+            Sense::Minus => (rect.y_min_mm - self.y_min_mm, rect.y_max_mm - self.y_min_mm),
         }
-        let pivot = 1.0 - self.uniform_strain / self.ultimate_strain;
-        let inverse = 2.0 - s;
-        let top = self.uniform_strain / (1.0 - pivot * inverse);
-        StrainLine { top, curvature_per_mm: top * inverse / depth }
     }
 
     fn depth_of(&self, y_mm: f64, sense: Sense) -> f64 {
@@ -297,20 +344,17 @@ impl Section {
     /// below the fibre positive).
     fn forces(&self, strain: StrainLine, sense: Sense) -> (f64, f64) {
         let (mut force, mut moment) = (0.0, 0.0);
-        for rect in &self.rects {
-            let (from, to) = match sense {
-                Sense::Plus => (self.y_max_mm - rect.y_max_mm, self.y_max_mm - rect.y_min_mm),
-                Sense::Minus => (rect.y_min_mm - self.y_min_mm, rect.y_max_mm - self.y_min_mm),
-            };
-            let (f, m) = rect.concrete.resultant(strain, from, to);
+        for (place, rect) in self.rects.iter().enumerate() {
+            let (from, to) = self.span(rect, sense);
+            let (f, m) = rect.concrete.resultant(self.of_rect(strain, place), from, to);
             force += f * rect.width_mm();
             moment += m * rect.width_mm();
         }
         for layer in &self.layers {
             let depth = self.depth_of(layer.y_mm, sense);
-            let mut stress = steel_stress_mpa(strain.at(depth), layer.yield_mpa);
+            let mut stress = steel_stress_mpa(strain.at(depth) + layer.locked, layer.yield_mpa);
             if let (DisplacedConcrete::Deducted, Some(host)) = (self.displaced, layer.host) {
-                stress -= self.rects[host].concrete.stress_mpa(strain, depth);
+                stress -= self.rects[host].concrete.stress_mpa(self.of_rect(strain, host), depth);
             }
             force += stress * layer.area_mm2;
             moment += stress * layer.area_mm2 * depth;
@@ -318,13 +362,19 @@ impl Section {
         (force, moment)
     }
 
+    /// Strain of a rectangle, with what it had before.
+    fn of_rect(&self, strain: StrainLine, place: usize) -> StrainLine {
+        let locked = if place < self.before.rects { self.before.strain } else { 0.0 };
+        StrainLine { top: strain.top + locked, ..strain }
+    }
+
     fn state(&self, s: f64, sense: Sense, about_mm: f64) -> SectionStrength {
-        let strain = self.strain_line(s);
+        let strain = self.strain_line(s, sense);
         let (force, moment) = self.forces(strain, sense);
         let arm = self.depth_of(about_mm, sense);
         let (tension_strain, tension_yields) = match self.farthest(sense) {
             Some((depth, layer)) => {
-                let tension = -strain.at(depth);
+                let tension = -strain.at(depth) - layer.locked;
                 (tension, tension >= layer.yield_mpa / STEEL_MODULUS_MPA * (1.0 - 1e-12))
             }
             None => (-strain.at(self.depth_mm()), false),

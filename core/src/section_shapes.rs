@@ -5,7 +5,7 @@
 
 use crate::material::{Bar, ConcreteLaw};
 use crate::math::whole_spaces;
-use crate::section::{PlacedBar, Rect, Section};
+use crate::section::{Before, PlacedBar, Rect, Section};
 
 /// Bars spread round the perimeter of a rectangle, inside hoops.
 ///
@@ -120,8 +120,77 @@ pub struct JacketedShape {
     pub added_mm: [f64; 4],
     /// Concrete of the jacket.
     pub concrete: ConcreteLaw,
-    /// Bars of the jacket, round the enlarged outline; none where they stop at the floors.
+    /// Bars of the jacket; none where they stop at the floors.
     pub bars: Option<PerimeterBars>,
+    /// Strain of the core under the load it had when the jacket was cast, compression positive.
+    pub core_strain: f64,
+}
+
+/// Bars of a jacket round a core of the given size, about the centre of the core, for thicknesses
+/// at −x, +x, −y, +y, mm. All round they follow the rule of [`PerimeterBars`]; on one or three faces
+/// they stand in the jacket alone, evenly from end to end of each face, with one at each corner.
+/// `None` where they do not fit.
+pub fn jacket_bars([width, depth]: [f64; 2], added_mm: [f64; 4], bars: &PerimeterBars) -> Option<Vec<PlacedBar>> {
+    let [left, right, below, above] = added_mm;
+    let (x0, x1) = (-0.5 * width - left, 0.5 * width + right);
+    let (y0, y1) = (-0.5 * depth - below, 0.5 * depth + above);
+    let closed = added_mm.iter().all(|added| *added > 0.0);
+    if closed {
+        let mut all = bars.place(x1 - x0, y1 - y0)?;
+        for bar in &mut all {
+            bar.x_mm += 0.5 * (x0 + x1);
+            bar.y_mm += 0.5 * (y0 + y1);
+        }
+        return Some(all);
+    }
+    let edge = bars.edge_mm();
+    let (x0, x1, y0, y1) = (x0 + edge, x1 - edge, y0 + edge, y1 - edge);
+    if !(x1 > x0 && y1 > y0) {
+        return None;
+    }
+    // Corners anticlockwise from −x −y; each face runs from the corner of its own place.
+    let corners = [[x0, y0], [x1, y0], [x1, y1], [x0, y1]];
+    let faces = [below, right, above, left];
+    let there = |face: usize| faces[face % 4] > 0.0;
+    // The first face of an unbroken run.
+    let first = (0..4).find(|face| there(*face) && !there(face + 3))?;
+    let run: Vec<usize> = (first..first + 4).take_while(|face| there(*face)).collect();
+    let line: Vec<[f64; 2]> = (first..=first + run.len()).map(|corner| corners[corner % 4]).collect();
+    if faces.iter().filter(|added| **added > 0.0).count() != run.len() || (bars.count as usize) < line.len() {
+        return None;
+    }
+    let length = |piece: usize| {
+        let ([ax, ay], [bx, by]) = (line[piece], line[piece + 1]);
+        (bx - ax).abs() + (by - ay).abs()
+    };
+    // What corners and ends leave goes to the faces by their length, the same to two that face each other.
+    let rest = bars.count - line.len() as u32;
+    let between = match run.len() {
+        1 => vec![rest],
+        3 => {
+            let share = f64::from(rest) * length(0) / (2.0 * length(0) + length(1));
+            let arm = ((share + 0.5).floor() as u32).min(rest / 2);
+            vec![arm, rest - 2 * arm, arm]
+        }
+        _ => {
+            let share = f64::from(rest) * length(0) / (length(0) + length(1));
+            let one = ((share + 0.5).floor() as u32).min(rest);
+            vec![one, rest - one]
+        }
+    };
+    let mut all = Vec::with_capacity(bars.count as usize);
+    let mut put = |[x_mm, y_mm]: [f64; 2]| {
+        all.push(PlacedBar { x_mm, y_mm, area_mm2: bars.bar.area_mm2, yield_mpa: bars.yield_mpa });
+    };
+    for (piece, &count) in between.iter().enumerate() {
+        let ([ax, ay], [bx, by]) = (line[piece], line[piece + 1]);
+        for i in 0..=count {
+            let part = f64::from(i) / f64::from(count + 1);
+            put([ax + part * (bx - ax), ay + part * (by - ay)]);
+        }
+    }
+    put(line[run.len()]);
+    Some(all)
 }
 
 impl JacketedShape {
@@ -146,17 +215,16 @@ impl JacketedShape {
         add(x0, -half_x, -half_y, half_y);
         add(half_x, x1, -half_y, half_y);
         let mut bars = self.core.shifted_bars(0.0)?;
+        let before = Before { rects: 1, bars: bars.len(), strain: self.core_strain };
         if let Some(jacket) = &self.bars {
-            for mut bar in jacket.place(x1 - x0, y1 - y0)? {
-                bar.x_mm += 0.5 * (x0 + x1);
-                bar.y_mm += 0.5 * (y0 + y1);
+            for bar in jacket_bars([self.core.width_mm, self.core.depth_mm], self.added_mm, jacket)? {
                 if bar.x_mm.abs() < half_x && bar.y_mm.abs() < half_y {
                     return None;
                 }
                 bars.push(bar);
             }
         }
-        Section::new(rects, bars)
+        Section::cast_onto(rects, bars, before)
     }
 }
 

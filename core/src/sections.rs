@@ -1,7 +1,7 @@
 //! Sections of the model's members, as the section engine takes them.
 
 use crate::framing::{WallGroup, depth_along};
-use crate::material::Bar;
+use crate::material::{Bar, STEEL_MODULUS_MPA};
 use crate::model::{Beam, Column, Frame, Model, PanelOrigin};
 use crate::project::{Direction, ExternalFrame, Jacket, Materials};
 use crate::rules::{ExpectedFactors, Ruled, Rules};
@@ -9,6 +9,7 @@ use crate::section::{Section, Sense};
 use crate::section_shapes::{
     BeamBars, BeamShape, ColumnShape, CurtainBars, JacketedShape, PerimeterBars, WallShape, Wing, WingedShape,
 };
+use crate::skin::Skin;
 
 /// Cover of new work, mm (common practice, no source).
 const NEW_COVER_MM: f64 = 40.0;
@@ -86,13 +87,17 @@ impl<'a> Sections<'a> {
     ) -> Ruled<Option<Section>> {
         let core = self.plain(column, direction, bar_mpa)?;
         Ok(match (&column.jacket, &column.wings) {
-            (Some(jacket), _) if jacket.continuous => JacketedShape {
-                core,
-                added_mm: [jacket.thickness_mm; 4],
-                concrete: self.rules.concrete_law(self.concrete_mpa(jacket.concrete_mpa))?,
-                bars: Some(self.jacket_bars(jacket)),
+            (Some(jacket), _) if jacket.acts() => {
+                let Skin { along, across } = jacket.skin(direction);
+                JacketedShape {
+                    core,
+                    added_mm: [across[0], across[1], along[0], along[1]],
+                    concrete: self.rules.concrete_law(self.concrete_mpa(jacket.concrete_mpa))?,
+                    bars: Some(self.jacket_bars(jacket)),
+                    core_strain: if jacket.relieved { 0.0 } else { self.strain_at_casting(column)? },
+                }
+                .section()
             }
-            .section(),
             (None, Some(wings)) if wings.spec.direction == direction => {
                 let spec = &wings.spec;
                 let concrete = self.rules.concrete_law(self.concrete_mpa(spec.concrete_mpa))?;
@@ -114,6 +119,16 @@ impl<'a> Sections<'a> {
             }
             _ => core.section(),
         })
+    }
+
+    /// Elastic strain of a column under its gravity load, which stays on it where it was not
+    /// relieved before something was cast round it (gross section and bars, without creep; DERIVED).
+    fn strain_at_casting(&self, column: &Column) -> Ruled<f64> {
+        let kind = &column.kind;
+        let modulus = self.rules.concrete_modulus_mpa(self.old_concrete_mpa())?;
+        let bars = f64::from(kind.bars) * Bar::round(kind.bar_mm).area_mm2;
+        let rigidity = modulus * (kind.x_mm * kind.y_mm - bars) + STEEL_MODULUS_MPA * bars;
+        Ok((1000.0 * column.axial_kn / rigidity).max(0.0))
     }
 
     /// Longitudinal bars of a jacket.

@@ -116,7 +116,7 @@ fn contradictions_between_fields_are_refused_in_words() {
         ("/building/column_types/0/bars", json!(7), "building.column_types[0].bars", "4, 6, 8"),
         ("/ground_motion/sx1_g", json!(2.9), "ground_motion.sx1_g", "g"),
         ("/ground_motion/table/2/0", json!(0.1), "ground_motion.table[2]", "s"),
-        ("/schemes/0/measures/0/bars", json!(6), "schemes[0].measures[0].bars", "4, 8, 12"),
+        ("/schemes/0/measures/0/bars", json!(40), "schemes[0].measures[0].bars", "clear between bars"),
         ("/schemes/0/measures/0/x", json!(["9"]), "schemes[0].measures[0].x[0]", "1, 2, 3, 4"),
         ("/building/x_lines/3/at_m", json!(14), "schemes[0].measures[1].length_mm", "mm"),
         ("/schemes/0/measures/2/line", json!("1"), "schemes[0].measures[2].bays", "bays without a wall"),

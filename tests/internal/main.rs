@@ -17,6 +17,7 @@ mod foresight;
 mod frame_lines;
 mod frame_stiffness;
 mod hand_sums;
+mod jackets;
 mod linear_algebra;
 mod linked_frames;
 mod masonry;

@@ -152,6 +152,7 @@ fn every_force_in_the_range_is_found() {
         added_mm: [120.0, 120.0, 0.0, 150.0],
         concrete: block(45.0),
         bars: None,
+        core_strain: 0.0,
     };
     let sections = [
         wall.section().expect("fits"),

@@ -59,7 +59,7 @@ fn scheme_form(app: App, scheme: usize) -> AnyView {
 fn is_main(field: &Field) -> bool {
     field.spec.slider
         || matches!(field.control, Control::Names | Control::Span | Control::Text)
-        || matches!(field.key, "storeys" | "direction")
+        || matches!(field.key, "storeys" | "direction" | "faces")
 }
 
 /// Id of the head of a measure's form.

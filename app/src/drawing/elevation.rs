@@ -164,27 +164,31 @@ impl Elevation<'_> {
             let Some(end) = self.end_of(column) else { continue };
             let (base, top) = (self.base_m(column.storey), self.top_m(column.storey));
             let (middle, half) = (self.ordinate(end), self.half_m(column));
-            let skin = column.jacket.as_ref().map_or(0.0, |jacket| jacket.thickness_mm / 1000.0);
+            let skin = column.jacket.as_ref().map(|jacket| jacket.skin(self.direction).along.map(|mm| mm / 1000.0));
             let soffit = top - self.model.beam_depth_over_m(self.direction, self.line, end, column.storey);
             if let Some(wings) = &column.wings
                 && wings.spec.direction == self.direction
             {
                 let [lower, higher] = column.reach_mm(self.direction).map(|reach| reach / 1000.0);
-                let core = half + skin;
                 let ink = self.added(wings.spec.length_mm / 1000.0);
-                drawing.rect(ink, self.at(middle - lower, base), self.at(middle - core, soffit));
-                drawing.rect(ink, self.at(middle + core, base), self.at(middle + higher, soffit));
+                drawing.rect(ink, self.at(middle - lower, base), self.at(middle - half, soffit));
+                drawing.rect(ink, self.at(middle + half, base), self.at(middle + higher, soffit));
             }
             drawing.rect(Ink::Standing, self.at(middle - half, base), self.at(middle + half, top));
-            if skin > 0.0 {
+            if let Some([lower, higher]) = skin {
                 // Where the new bars stop short of the floor the jacket does too.
                 let continuous = column.jacket.as_ref().is_some_and(|jacket| jacket.continuous);
                 let stop = if continuous { top } else { soffit };
-                // A skin thinner than a line is still drawn as one.
-                let shown = skin.max(1.6 / self.scale);
-                let ink = self.added(skin);
-                drawing.rect(ink, self.at(middle - half - shown, base), self.at(middle - half, stop));
-                drawing.rect(ink, self.at(middle + half, base), self.at(middle + half + shown, stop));
+                for (side, skin) in [(-1.0, lower), (1.0, higher)].into_iter().filter(|(_, skin)| *skin > 0.0) {
+                    // A skin thinner than a line is still drawn as one.
+                    let shown = skin.max(1.6 / self.scale);
+                    let (near, far) = (middle + side * half, middle + side * (half + shown));
+                    drawing.rect(self.added(skin), self.at(near.min(far), base), self.at(near.max(far), stop));
+                }
+                if lower + higher == 0.0 {
+                    // A jacket on a face beside the line lies in front of the column.
+                    drawing.rect(self.added(half), self.at(middle - half, base), self.at(middle + half, stop));
+                }
             }
         }
     }

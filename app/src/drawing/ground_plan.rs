@@ -334,9 +334,14 @@ fn draw_column(drawing: &mut Drawing, model: &Model, scale: Scale, column: &Colu
         scale.bar(drawing, added(scale, 2.0 * thick), direction, ends, across, thick.max(1.4 / scale.px_m));
     }
     if let Some(jacket) = &column.jacket {
-        let skin = jacket.thickness_mm / 1000.0;
-        let (w, h) = (half[0] + skin, half[1] + skin);
-        drawing.rect(Ink::Added, scale.at([x - w, y - h]), scale.at([x + w, y + h]));
+        // A skin thinner than a line is still drawn as one.
+        let shown = |added: f64| if added > 0.0 { (added / 1000.0).max(1.6 / scale.px_m) } else { 0.0 };
+        let [x0, x1, y0, y1] = jacket.added_mm().map(shown);
+        drawing.rect(
+            Ink::Added,
+            scale.at([x - half[0] - x0, y - half[1] - y0]),
+            scale.at([x + half[0] + x1, y + half[1] + y1]),
+        );
     }
     let least = 2.4 / scale.px_m;
     let (w, h) = (half[0].max(least), half[1].max(least));

@@ -103,7 +103,9 @@ fn added_m2(model: &Model, direction: Direction, line: usize) -> f64 {
         }
         let height = model.floors[column.storey as usize - 1].height_m;
         if let Some(jacket) = &column.jacket {
-            area += 2.0 * jacket.thickness_mm / 1000.0 * height;
+            let seen: f64 = jacket.skin(direction).along.iter().sum();
+            let across = sisterframe_core::sections::across(column, direction).0;
+            area += if seen > 0.0 { seen } else { across } / 1000.0 * height;
         }
         if let Some(wings) = &column.wings
             && wings.spec.direction == direction

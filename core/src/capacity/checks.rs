@@ -8,6 +8,7 @@ use crate::framing::FramedLine;
 use crate::material::Bar;
 use crate::model::Column;
 use crate::phrase::Phrase;
+use crate::project::Direction;
 use crate::rules::{ColumnAxial, ColumnShear, ForceControlled, Hoops, Ruled};
 use crate::units::Dimension;
 use serde::Serialize;
@@ -114,7 +115,7 @@ impl Work<'_> {
     }
 
     /// Says where the gravity load is beyond what the rule set lets the section carry, or beyond what it carries at all. A
-    /// jacket that goes through the floors shares the load.
+    /// jacket that goes through the floors shares the load of a column relieved before it was cast.
     pub(super) fn overload(&mut self, column: &Column, moments_knm: [f64; 2]) -> Ruled<()> {
         let materials = self.sections.materials;
         let kind = &column.kind;
@@ -125,10 +126,10 @@ impl Work<'_> {
             concrete_mpa: materials.concrete_mpa,
             steel_mpa: materials.steel_mpa,
         })?;
-        if let Some(jacket) = column.jacket.as_ref().filter(|jacket| jacket.continuous) {
-            let size = |own_mm: f64| own_mm + 2.0 * jacket.thickness_mm;
+        if let Some(jacket) = column.jacket.as_ref().filter(|own| own.relieved && own.acts()) {
+            let [wider, deeper] = jacket.skin(Direction::X).added_mm();
             limit_kn += self.rules().column_axial_kn(&ColumnAxial {
-                gross_mm2: size(kind.x_mm) * size(kind.y_mm) - old_mm2,
+                gross_mm2: (kind.x_mm + wider) * (kind.y_mm + deeper) - old_mm2,
                 bars_mm2: f64::from(jacket.bars) * Bar::round(jacket.bar_mm).area_mm2,
                 concrete_mpa: jacket.concrete_mpa,
                 steel_mpa: jacket.steel_mpa,
@@ -158,10 +159,7 @@ impl Work<'_> {
             hoops: it.asked.hoops.map(|hoops| Hoops { yield_mpa: on_steel * hoops.yield_mpa, ..hoops }),
             ..it.asked
         };
-        let jacket = match &column.jacket {
-            Some(_) => self.rules().jacket_factors(crate::rules::Surface::Roughened)?.shear,
-            None => 1.0,
-        };
+        let jacket = self.jacket_factors(column)?.map_or(1.0, |factors| factors.shear);
         let wings = lowered.sqrt() * self.wing_shear_kn(column, clear_m)?;
         Ok(strength * (jacket * self.rules().column_shear(&asked)?.undamaged_kn + wings))
     }

@@ -3,6 +3,7 @@
 use super::{JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, secant};
 use crate::anchorage::{self, Lap, confinement};
 use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
+use crate::connection::hoop_anchorage;
 use crate::failure::Failure;
 use crate::framing::FramedLine;
 use crate::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
@@ -10,10 +11,10 @@ use crate::material::Bar;
 use crate::math::pow;
 use crate::member::{Carried, Member, Strength};
 use crate::model::Column;
-use crate::project::{Direction, Hooks};
+use crate::project::{Direction, Hooks, Jacket};
 use crate::rules::{
     AnchorageStrength, BarAnchorage, BeamControl, BeamHinge, ColumnHinge, ColumnShear, Component, EndDetail, Hoops,
-    JointPosition, JointShear, PlasticRotations, Ruled, Surface, WallShear,
+    JacketFactors, JointPosition, JointShear, PlasticRotations, Ruled, WallShear,
 };
 use crate::section::{Section, Sense};
 use crate::section_shapes::PerimeterBars;
@@ -39,7 +40,10 @@ impl Work<'_> {
                     strengths.lap_mpa[s][end] = lap;
                     let wing = self.wing_bar_mpa(&column)?;
                     let section = self.sections.column(&column, self.direction, lap.unwrap_or(steel), wing)?;
-                    let moments = both_senses(section.as_ref(), column.axial_kn, 0.0);
+                    let acts = column.jacket.as_ref().is_some_and(Jacket::acts);
+                    let factors = self.jacket_factors(&column)?.filter(|_| acts);
+                    let factor = factors.map_or(1.0, |own| own.moment);
+                    let moments = both_senses(section.as_ref(), column.axial_kn, 0.0).map(|moment| factor * moment);
                     self.overload(&column, moments)?;
                     strengths.columns[s][end] = Some(moments);
                 }
@@ -398,11 +402,7 @@ impl Work<'_> {
         [clear_height_m, storey_height_m]: [f64; 2],
         stiffness_kn_m: f64,
     ) -> Ruled<ColumnResponse> {
-        // A jacket roughened and cast against the old column, as good practice has it.
-        let shear_factor = match &column.jacket {
-            Some(_) => self.rules().jacket_factors(Surface::Roughened)?.shear,
-            None => 1.0,
-        };
+        let shear_factor = self.jacket_factors(column)?.map_or(1.0, |factors| factors.shear);
         ColumnStrength {
             clear_height_m,
             storey_height_m,
@@ -416,7 +416,17 @@ impl Work<'_> {
         .response(self.rules())
     }
 
+    /// Factors on a column for its jacket not being cast in one with it; none without a jacket that
+    /// holds on to it.
+    pub(super) fn jacket_factors(&self, column: &Column) -> Ruled<Option<JacketFactors>> {
+        let jacket = column.jacket.as_ref().filter(|jacket| jacket.holds());
+        jacket.map(|jacket| self.rules().jacket_factors(jacket.surface.into())).transpose()
+    }
+
     /// A column with its jacket as the shear clause takes it; the shear span is left open.
+    ///
+    /// Hoops of a jacket on fewer than four faces count as far as they are anchored in the old
+    /// column; where they are not, its concrete adds nothing either.
     pub(super) fn column_shear(&self, column: &Column) -> Ruled<ColumnShear> {
         let kind = &column.kind;
         let (depth, width) = across(column, self.direction);
@@ -447,23 +457,40 @@ impl Work<'_> {
             lightweight: 1.0,
         };
         if let Some(jacket) = &column.jacket {
-            let (d, w) = (depth + 2.0 * jacket.thickness_mm, width + 2.0 * jacket.thickness_mm);
-            let new = self.sections.concrete_mpa(jacket.concrete_mpa);
-            asked.bar_ratio = (asked.bar_ratio * depth * width
-                + f64::from(jacket.bars) * Bar::round(jacket.bar_mm).area_mm2)
-                / (d * w);
-            (asked.width_mm, asked.depth_mm) = (w, d);
-            asked.effective_depth_mm = d - jacket.thickness_mm / 2.0;
-            asked.lever_mm = d - jacket.thickness_mm;
-            asked.concrete_mpa = (old * depth * width + new * (d * w - depth * width)) / (d * w);
-            asked.hoops[1] = Hoops {
-                area_mm2: 2.0 * Bar::round(jacket.hoop_mm).area_mm2,
-                spacing_mm: jacket.hoop_spacing_mm,
-                yield_mpa: self.sections.steel_mpa(jacket.steel_mpa),
-                effective_depth_mm: d - jacket.thickness_mm / 2.0,
-            };
+            let skin = jacket.skin(self.direction);
+            let yield_mpa = self.hoop_mpa(column, jacket)?;
+            if yield_mpa > 0.0 {
+                let [deeper, wider] = skin.added_mm();
+                let (d, w) = (depth + deeper, width + wider);
+                let new = self.sections.concrete_mpa(jacket.concrete_mpa);
+                asked.bar_ratio = (asked.bar_ratio * depth * width
+                    + f64::from(jacket.bars) * Bar::round(jacket.bar_mm).area_mm2)
+                    / (d * w);
+                (asked.width_mm, asked.depth_mm) = (w, d);
+                // From the middle of what was added to that of the bars at the far side.
+                let edges = skin.along.map(|added| if added > 0.0 { added / 2.0 } else { edge });
+                asked.effective_depth_mm = d - edges[0].max(edges[1]);
+                asked.lever_mm = d - edges[0] - edges[1];
+                asked.concrete_mpa = (old * depth * width + new * (d * w - depth * width)) / (d * w);
+                asked.hoops[1] = Hoops {
+                    area_mm2: f64::from(skin.legs()) * Bar::round(jacket.hoop_mm).area_mm2,
+                    spacing_mm: jacket.hoop_spacing_mm,
+                    yield_mpa,
+                    effective_depth_mm: asked.effective_depth_mm,
+                };
+            }
         }
         Ok(asked)
+    }
+
+    /// Stress the hoops of a jacket can carry, MPa: yield where they close round the column.
+    fn hoop_mpa(&self, column: &Column, jacket: &Jacket) -> Ruled<f64> {
+        let yield_mpa = self.sections.steel_mpa(jacket.steel_mpa);
+        if jacket.closed() {
+            return Ok(yield_mpa);
+        }
+        let anchored = hoop_anchorage(self.rules(), self.sections.materials, &column.kind, jacket, yield_mpa)?;
+        Ok(anchored.map_or(0.0, |own| own.stress_mpa))
     }
 
     /// Depth of the compression zone under gravity as a column bends, wings left out, mm.
@@ -539,13 +566,22 @@ impl Work<'_> {
             ),
         };
         if let Some(jacket) = &column.jacket {
-            let (d, w) = (depth + 2.0 * jacket.thickness_mm, width + 2.0 * jacket.thickness_mm);
-            hinge.axial_ratio *= depth * width / (d * w);
-            hinge.hoop_ratio = 2.0 * Bar::round(jacket.hoop_mm).area_mm2 / (w * jacket.hoop_spacing_mm);
-            hinge.hoop_yield_mpa = self.sections.steel_mpa(jacket.steel_mpa);
-            hinge.anchored_hoops = true;
-            let bars = self.sections.jacket_bars(jacket);
-            hinge.detail = self.end_detail([w, d], &bars, jacket.hoop_spacing_mm, [2, 2], None);
+            let [deeper, wider] = jacket.skin(self.direction).added_mm();
+            let (d, w) = (depth + deeper, width + wider);
+            if jacket.relieved {
+                // Otherwise what the column bore before stays on it.
+                hinge.axial_ratio *= depth * width / (d * w);
+            }
+            if jacket.closed() {
+                hinge.hoop_ratio = 2.0 * Bar::round(jacket.hoop_mm).area_mm2 / (w * jacket.hoop_spacing_mm);
+                hinge.hoop_yield_mpa = self.sections.steel_mpa(jacket.steel_mpa);
+                hinge.anchored_hoops = true;
+                let bars = self.sections.jacket_bars(jacket);
+                hinge.detail = self.end_detail([w, d], &bars, jacket.hoop_spacing_mm, [2, 2], None);
+            } else {
+                // Open hoops confine nothing: the old column's own are left, in a deeper section.
+                hinge.detail.depth_mm = d;
+            }
         }
         hinge
     }

@@ -12,7 +12,7 @@ use crate::member::{Carried, Member, Strength};
 use crate::model::{Column, MasonryPanel};
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
-use crate::rules::{ColumnShear, Ruled, Surface};
+use crate::rules::{ColumnShear, Ruled};
 use crate::units::Dimension;
 
 /// A column that shears where a strut leans on it.
@@ -108,10 +108,7 @@ impl Work<'_> {
 
     /// Shear strength of a column's end over the height a strut leans on it, kN.
     fn contact_shear_kn(&self, column: &Column, contact_m: f64) -> Ruled<f64> {
-        let factor = match &column.jacket {
-            Some(_) => self.rules().jacket_factors(Surface::Roughened)?.shear,
-            None => 1.0,
-        };
+        let factor = self.jacket_factors(column)?.map_or(1.0, |factors| factors.shear);
         let asked = ColumnShear { shear_span_mm: 500.0 * contact_m, ductility: 0.0, ..self.column_shear(column)? };
         Ok(factor * self.rules().column_shear(&asked)?.undamaged_kn + self.wing_shear_kn(column, contact_m)?)
     }

@@ -7,7 +7,7 @@ use crate::material::Bar;
 use crate::math::whole_spaces;
 use crate::member::MemberId;
 use crate::model::{Column, Model, Wings};
-use crate::project::{Direction, Jacket, Materials};
+use crate::project::{ColumnType, Direction, Jacket, Materials};
 use crate::rules::{
     AnchorageLimit, AnchorageStrength, BarAnchorage, ConnectionState, InterfaceShear, InterfaceStrength, Ruled, Rules,
     Surface,
@@ -159,7 +159,7 @@ pub(crate) fn added_joint(
 ) -> Ruled<Option<AddedJoint>> {
     let old = Old { model, materials, rules, direction, column };
     let wings = column.wings.as_ref().filter(|wings| wings.spec.direction == direction);
-    match (wings, column.jacket.as_ref().filter(|jacket| jacket.continuous)) {
+    match (wings, column.jacket.as_ref().filter(|jacket| jacket.acts())) {
         (Some(wings), _) => Ok(Some(old.wing(wings)?)),
         (None, Some(jacket)) => Ok(Some(old.face(jacket)?)),
         (None, None) => Ok(None),
@@ -192,12 +192,18 @@ impl Old<'_> {
         Ok(modulus(concrete_mpa)? / modulus(self.materials.concrete_mpa)?)
     }
 
-    fn roughened(&self, area_m2: f64, steel_mm2: f64, stress_mpa: f64, new_mpa: f64) -> Ruled<InterfaceStrength> {
+    fn joint(
+        &self,
+        surface: Surface,
+        area_m2: f64,
+        [steel_mm2, bar_stress_mpa]: [f64; 2],
+        new_mpa: f64,
+    ) -> Ruled<InterfaceStrength> {
         self.rules.interface_shear(&InterfaceShear {
             area_mm2: 1e6 * area_m2,
             steel_mm2,
-            bar_stress_mpa: stress_mpa,
-            surface: Surface::Roughened,
+            bar_stress_mpa,
+            surface,
             concrete_mpa: self.materials.concrete_mpa.min(new_mpa),
             normal_kn: 0.0,
             lightweight: 1.0,
@@ -254,8 +260,8 @@ impl Old<'_> {
             lightweight: 1.0,
         })?;
         let bars = 2.0 * whole_spaces(1000.0 * height_m, spec.bar_spacing_mm);
-        found.strength =
-            Some(self.roughened(height_m * thickness, bars * bar.area_mm2, anchored.stress_mpa, spec.concrete_mpa)?);
+        let steel = [bars * bar.area_mm2, anchored.stress_mpa];
+        found.strength = Some(self.joint(Surface::Roughened, height_m * thickness, steel, spec.concrete_mpa)?);
         found.given.extend([
             (Symbol::Embedment, embedment.min(available)),
             (Symbol::Development, anchored.required_mm.min(1e9)),
@@ -266,46 +272,126 @@ impl Old<'_> {
     }
 
     /// The face of a jacket across the bending: friction pressed by the hoop legs along the bending,
-    /// which cross the plane of the face in the jacket's sides. The plane is taken as a roughened
-    /// joint over its whole width.
+    /// which cross the plane of the face in the jacket's sides. The plane is taken as one joint over
+    /// its whole width, of the surface the old column is given. Where hoops do not close, each has two
+    /// bars bonded into the column.
+    ///
+    /// A jacket on one face beside the force has no face across it. There the half of its depth that
+    /// bending pulls hands its force over the half of the face behind it, pressed by one bar a hoop.
     fn face(&self, jacket: &Jacket) -> Ruled<AddedJoint> {
-        let ([depth, width], thickness) = (self.size_m(), jacket.thickness_mm / 1000.0);
+        let [depth, width] = self.size_m();
         let ratio = self.ratio(jacket.concrete_mpa)?;
-        let (outer, half) = (width + 2.0 * thickness, depth / 2.0);
-        let parts = vec![
-            (1.0, width, -half, half),
-            (ratio, 2.0 * thickness, -half, half),
-            (ratio, outer, half, half + thickness),
-            (ratio, outer, -half - thickness, -half),
-        ];
+        let skin = jacket.skin(self.direction);
+        let (along, across) = (skin.along.map(|mm| mm / 1000.0), skin.across.map(|mm| mm / 1000.0));
+        // Mirrored so that the face looked at has a jacket.
+        let [before, beyond_it] = if along[1] > 0.0 { along } else { [along[1], along[0]] };
+        let (beside, half) = (across[0] + across[1], depth / 2.0);
+        let outer = width + beside;
+        let mut parts = vec![(1.0, width, -half, half)];
+        if beside > 0.0 {
+            // In two halves, so that what lies beyond mid-depth can be told.
+            parts.extend([(ratio, beside, -half, 0.0), (ratio, beside, 0.0, half)]);
+        }
+        if before > 0.0 {
+            parts.push((ratio, outer, -half - before, -half));
+        }
         let height_m = self.clear_m();
-        let legs = 2.0 * whole_spaces(1000.0 * height_m, jacket.hoop_spacing_mm);
+        let spaces = whole_spaces(1000.0 * height_m, jacket.hoop_spacing_mm);
+        let plate = beyond_it == 0.0;
+        let (beyond, joint_m, legs) = if plate {
+            (of_plate(&parts, ratio * beside, half), half, spaces)
+        } else {
+            parts.push((ratio, outer, half, half + beyond_it));
+            (beyond(&parts, half), outer, 2.0 * spaces)
+        };
         let steel_mm2 = legs * Bar::round(jacket.hoop_mm).area_mm2;
+        let anchored = if jacket.closed() {
+            None
+        } else {
+            hoop_anchorage(self.rules, self.materials, &self.column.kind, jacket, jacket.steel_mpa)?
+        };
+        let stress = anchored.as_ref().map_or(jacket.steel_mpa, |own| own.stress_mpa);
+        let mut given = vec![
+            (Symbol::Height, height_m),
+            (Symbol::Thickness, jacket.thickness_mm),
+            (Symbol::Width, joint_m),
+            (Symbol::ColumnDepth, depth),
+            (Symbol::ColumnWidth, width),
+            (Symbol::Bar, jacket.hoop_mm),
+            (Symbol::Spacing, jacket.hoop_spacing_mm),
+            (Symbol::Bars, legs),
+            (Symbol::UprightBar, jacket.bar_mm),
+            (Symbol::UprightBars, f64::from(jacket.bars)),
+            (Symbol::BarEdge, jacket_edge_mm(jacket)),
+            (Symbol::Yield, jacket.steel_mpa),
+            (Symbol::OldConcrete, self.materials.concrete_mpa),
+            (Symbol::NewConcrete, jacket.concrete_mpa),
+        ];
+        if let Some(own) = &anchored {
+            given.extend([
+                (Symbol::SkinBeyond, 1000.0 * beyond_it),
+                (Symbol::SkinBefore, 1000.0 * before),
+                (Symbol::SkinLower, skin.across[0]),
+                (Symbol::SkinHigher, skin.across[1]),
+                (Symbol::Embedment, hoop_embedment_mm(&self.column.kind, jacket)),
+                (Symbol::Development, own.required_mm.min(1e9)),
+            ]);
+        }
+        let steel = [steel_mm2, stress];
         Ok(AddedJoint {
             kind: ConnectionKind::JacketFace,
             part: Part::JacketFace,
-            beyond: beyond(&parts, half),
+            beyond,
             height_m,
-            given: vec![
-                (Symbol::Height, height_m),
-                (Symbol::Thickness, jacket.thickness_mm),
-                (Symbol::Width, outer),
-                (Symbol::ColumnDepth, depth),
-                (Symbol::ColumnWidth, width),
-                (Symbol::Bar, jacket.hoop_mm),
-                (Symbol::Spacing, jacket.hoop_spacing_mm),
-                (Symbol::Bars, legs),
-                (Symbol::UprightBar, jacket.bar_mm),
-                (Symbol::UprightBars, f64::from(jacket.bars)),
-                (Symbol::BarEdge, jacket_edge_mm(jacket)),
-                (Symbol::Yield, jacket.steel_mpa),
-                (Symbol::OldConcrete, self.materials.concrete_mpa),
-                (Symbol::NewConcrete, jacket.concrete_mpa),
-            ],
-            strength: Some(self.roughened(height_m * outer, steel_mm2, jacket.steel_mpa, jacket.concrete_mpa)?),
-            anchored: None,
+            given,
+            strength: Some(self.joint(jacket.surface.into(), height_m * joint_m, steel, jacket.concrete_mpa)?),
+            anchored,
         })
     }
+}
+
+/// Half of a plate of some width (times its modulus over that of the old concrete) beside a column
+/// of a half depth: what bending of the whole brings to it.
+fn of_plate(parts: &Parts, width: f64, half: f64) -> Beyond {
+    let cube = |y: f64| y * y * y;
+    let second: f64 = parts.iter().map(|part| part.0 * part.1 * (cube(part.3) - cube(part.2)) / 3.0).sum();
+    let first = width * half * half / 2.0;
+    Beyond { arm_m: second / first, resultant_m: 2.0 / 3.0 * half }
+}
+
+/// Embedment of a jacket's hoops as far as the smaller size of the column holds it, mm.
+fn hoop_embedment_mm(kind: &ColumnType, jacket: &Jacket) -> f64 {
+    jacket.hoop_embedment_mm.unwrap_or(0.0).min(kind.x_mm.min(kind.y_mm) - 40.0).max(0.0)
+}
+
+/// From an edge of the old column to the middle of a bar that anchors a hoop, mm (judgement, no
+/// source: the bars must pass between the old ones).
+const ANCHOR_EDGE_MM: f64 = 60.0;
+
+/// How bars bonded into the old column anchor the hoops of a jacket that does not close; none where
+/// they are not given.
+pub(crate) fn hoop_anchorage(
+    rules: &dyn Rules,
+    materials: &Materials,
+    kind: &ColumnType,
+    jacket: &Jacket,
+    yield_mpa: f64,
+) -> Ruled<Option<AnchorageStrength>> {
+    if jacket.hoop_embedment_mm.is_none() {
+        return Ok(None);
+    }
+    let bar = Bar::round(jacket.hoop_mm);
+    let asked = BarAnchorage {
+        bar,
+        yield_mpa,
+        concrete_mpa: materials.concrete_mpa,
+        embedment_mm: hoop_embedment_mm(kind, jacket),
+        confinement: confinement(bar, ANCHOR_EDGE_MM, jacket.hoop_spacing_mm),
+        position_factor: 1.0,
+        breakout: None,
+        lightweight: 1.0,
+    };
+    rules.bar_anchorage(&asked).map(Some)
 }
 
 /// The joint with what acts on it: shear flow V/j over the clear height.
@@ -332,6 +418,9 @@ fn joined(context: &Context<'_>, at: &At<'_>, joint: &AddedJoint) -> Ruled<Conne
     of.checks.push(friction(context.rules, joint.part, passed, strength, state)?);
     match &joint.anchored {
         Some(anchored) => {
+            let jacket = joint.kind == ConnectionKind::JacketFace;
+            of.remark(jacket, Remark::HoopsAnchored);
+            of.remark(jacket && of.figure(Symbol::SkinBeyond) == Some(0.0), Remark::PlateBeside);
             let short = if anchored.stress_mpa > 0.0 { Remark::AnchorageShort } else { Remark::AnchorageNone };
             of.remark(anchored.limit != AnchorageLimit::Yield, short);
             of.remark(true, Remark::SiteTests);

@@ -63,6 +63,8 @@ impl ConnectionResult {
             ConnectionKind::ConnectingSlab => ("strip with the new beam", self.on_strip()?),
             ConnectionKind::Perimeter => ("panel", self.on_panel()?),
             ConnectionKind::WingEdge => ("wing beyond the joint", self.beyond_joint()?),
+            // A jacket beside the force has no piece beyond a face across it.
+            ConnectionKind::JacketFace if self.figure(Symbol::SkinBeyond) == Some(0.0) => return None,
             ConnectionKind::JacketFace => ("jacket beyond the face", self.beyond_joint()?),
             ConnectionKind::Collector | ConnectionKind::FloorEdge => ("line cut free of the floor", self.on_line()?),
             ConnectionKind::Footing => ("footing", self.on_footing()?),

@@ -12,7 +12,7 @@ mod propose;
 mod slab;
 mod symbol;
 
-pub(crate) use column::added_joint;
+pub(crate) use column::{added_joint, hoop_anchorage};
 pub(crate) use floor::{Handed, handed_to_frame, handed_to_walls};
 pub use footing::{pressure_kpa, weight_to_add_kn};
 pub use free_body::{Acting, FreeBody, least_pressure_kpa};
@@ -314,6 +314,8 @@ remarks! {
     NoEdgeBeam = "No beam carries on along the line, so nothing collects the force there.";
     BarsIntoColumnNotGiven = "The embedment of the wing's bars in the column is not given, so their strength is withheld and the capacity curve takes wing and column as one.";
     PressedByHoops = "The jacket's hoops press it to the old column, whose surface is taken as roughened on purpose.";
+    HoopsAnchored = "The jacket's hoops do not close; bars bonded into the old column anchor them and press the jacket to it.";
+    PlateBeside = "The jacket lies beside the force: checked is what half its depth hands to the column where bending is greatest.";
     LowerJointPressed = "The joint on the lower beam has the same bars and the wall's weight on it, so the upper one governs.";
     FootingNotGiven = "No footing is given: only the weight that stands there holds it down, and bearing is withheld.";
     OldFootingNotGiven = "The old footing under it is not given; check it for the new forces.";

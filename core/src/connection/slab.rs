@@ -10,7 +10,7 @@ use crate::link_slab::{BarRow, BondedSide, FactorChoice, JointCheck, LinkSlab, P
 use crate::material::Bar;
 use crate::model::{Frame, Model, Slab};
 use crate::place::Place;
-use crate::project::{self, Direction, ExternalFrame, Materials};
+use crate::project::{Direction, ExternalFrame, Materials};
 use crate::response::Response;
 use crate::rules::{AnchorageLimit, BarAnchorage, Breakout, ConnectionState, Note, Provision, Ruled, Rules, Surface};
 use crate::sections::Sections;
@@ -73,10 +73,7 @@ pub(crate) fn link_slab(materials: &Materials, frame: &Frame, slab: &Slab) -> Li
             concrete_mpa: materials.concrete_mpa,
             embedment_mm: spec.embedment_mm.min(available),
             confinement: confinement(Bar::round(spec.across_bar_mm), edge_mm(frame), spec.across_spacing_mm),
-            surface: match spec.surface {
-                project::Surface::Roughened => Surface::Roughened,
-                project::Surface::Plain => Surface::Plain,
-            },
+            surface: spec.surface.into(),
             edges_mm: None,
         },
         new_concrete_mpa: spec.concrete_mpa,

@@ -98,6 +98,10 @@ symbols! {
     ShearBeyond = "V_x", "part of the shear beyond the joint, V·x/j", Kilonewtons;
     UprightBar = "d_u", "diameter of the upright bars", Millimetres;
     UprightBars = "n_u", "their number", Number;
+    SkinBeyond = "t_1", "thickness on the face looked at", Millimetres;
+    SkinBefore = "t_2", "thickness on the face opposite", Millimetres;
+    SkinLower = "t_3", "thickness on one face beside the force", Millimetres;
+    SkinHigher = "t_4", "thickness on the other face beside it", Millimetres;
     BarEdge = "c_u", "from the outer face to their middle", Millimetres;
     ColumnDepth = "h_c", "depth of the old column along the force", Metres;
     ColumnWidth = "b_c", "width of the old column across it", Metres;

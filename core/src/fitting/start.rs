@@ -4,8 +4,8 @@
 //! changes them at once.
 
 use crate::project::{
-    Building, Direction, ExternalFrame, Footing, InfillWall, Jacket, Names, Opening, Release, Sides, Span, Surface,
-    WingWall,
+    Building, Direction, ExternalFrame, Footing, InfillWall, Jacket, JacketFaces, Names, Opening, Release, Sides, Span,
+    Surface, WingWall,
 };
 
 /// Strength of new concrete to start with, MPa.
@@ -29,6 +29,10 @@ pub fn jacket(x: Names, y: Names) -> Jacket {
         concrete_mpa: CONCRETE_MPA,
         steel_mpa: STEEL_MPA,
         continuous: true,
+        faces: JacketFaces::All,
+        relieved: false,
+        surface: Surface::Roughened,
+        hoop_embedment_mm: None,
     }
 }
 

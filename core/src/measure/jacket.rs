@@ -1,4 +1,4 @@
-//! Column jacketing: a reinforced-concrete skin all round.
+//! Column jacketing: a reinforced-concrete skin all round or on some faces.
 
 use super::{count, counted, covers, storeys_in_words};
 use crate::model::Model;
@@ -20,5 +20,10 @@ pub(super) fn describe(jacket: &Jacket, building: &Building) -> Phrase {
     let columns = counted(count(building, &jacket.x, &jacket.y, jacket.storeys), "column", "columns");
     Phrase::from(format!("Jacket {columns}, "))
         .size(jacket.thickness_mm, Millimetres)
+        .and(match jacket.face_count() {
+            1 => " on one face",
+            3 => " on three faces",
+            _ => "",
+        })
         .and(format!(", {}", storeys_in_words(building, jacket.storeys)))
 }

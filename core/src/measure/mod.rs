@@ -6,6 +6,7 @@
 mod external_frame;
 mod infill_wall;
 mod jacket;
+pub mod minimums;
 mod release;
 mod wing_wall;
 

@@ -109,13 +109,12 @@ impl Column {
             Direction::X => self.kind.x_mm,
             Direction::Y => self.kind.y_mm,
         } / 2.0;
-        let skin = self.jacket.as_ref().map_or(0.0, |jacket| jacket.thickness_mm);
-        match &self.wings {
-            Some(wings) if wings.spec.direction == direction => {
-                [half + skin + wings.lower_mm, half + skin + wings.higher_mm]
-            }
-            _ => [half + skin; 2],
-        }
+        let skin = self.jacket.as_ref().map_or([0.0; 2], |jacket| jacket.skin(direction).along);
+        let wings = match &self.wings {
+            Some(wings) if wings.spec.direction == direction => [wings.lower_mm, wings.higher_mm],
+            _ => [0.0; 2],
+        };
+        [half + skin[0] + wings[0], half + skin[1] + wings[1]]
     }
 }
 
@@ -574,8 +573,8 @@ impl Model {
     /// Volume of a column with its jacket and wings, m³.
     pub fn column_volume_m3(&self, column: &Column) -> f64 {
         let height = self.floors[column.storey as usize - 1].height_m;
-        let skin = 2.0 * column.jacket.as_ref().map_or(0.0, |jacket| jacket.thickness_mm);
-        let shaft = (column.kind.x_mm + skin) * (column.kind.y_mm + skin) / 1e6;
+        let [skin_x, skin_y] = column.jacket.as_ref().map_or([0.0; 2], |jacket| jacket.skin(Direction::X).added_mm());
+        let shaft = (column.kind.x_mm + skin_x) * (column.kind.y_mm + skin_y) / 1e6;
         let wings =
             column.wings.as_ref().map_or(0.0, |wings| (wings.lower_mm + wings.higher_mm) * wings.spec.thickness_mm)
                 / 1e6;

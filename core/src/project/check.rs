@@ -2,6 +2,7 @@
 
 use super::combine::combination_problem;
 use super::fields::{FieldError, Names, Span};
+use super::fits::{jacket_bars_fit, wing_bars_fit};
 use super::{Building, Direction, GridLine, Measure, Project, Scheme, WorkingTimes};
 use crate::phrase::Phrase;
 use crate::units::Dimension::{Gravity, Metres, Millimetres, Seconds};
@@ -11,7 +12,7 @@ use crate::units::Dimension::{Gravity, Metres, Millimetres, Seconds};
 const HAIR: f64 = 1e-6;
 
 /// A refusal at a path written out.
-fn refuse(
+pub(super) fn refuse(
     path: impl Into<String>,
     value: impl Into<String>,
     problem: impl Into<Phrase>,
@@ -480,7 +481,7 @@ fn check_measure(building: &Building, measure: &Measure, path: &str) -> Result<(
     };
     match measure {
         Measure::Jacket(jacket) => {
-            if jacket.bars % 4 != 0 {
+            if jacket.closed() && jacket.bars % 4 != 0 {
                 return Err(refuse(
                     format!("{path}.bars"),
                     jacket.bars.to_string(),
@@ -488,10 +489,12 @@ fn check_measure(building: &Building, measure: &Measure, path: &str) -> Result<(
                     "4, 8, 12 …",
                 ));
             }
-            places(&jacket.x, &jacket.y, jacket.storeys)
+            places(&jacket.x, &jacket.y, jacket.storeys)?;
+            jacket_bars_fit(building, jacket, path)
         }
         Measure::WingWall(wing) => {
             places(&wing.x, &wing.y, wing.storeys)?;
+            wing_bars_fit(wing, path)?;
             wing_fits(building, wing, path)
         }
         Measure::Release(release) => places(&release.x, &release.y, release.storeys),

@@ -15,8 +15,32 @@ const Y_LINES: Spec = Spec::list("Lines across y", 0, MAX_LINES).or("[]");
 const NEW_CONCRETE: Spec = Spec::number("New concrete", Megapascals, 17.0, 60.0, 1.0).slider();
 const NEW_STEEL: Spec = Spec::number("New bar yield strength", Megapascals, 230.0, 600.0, 5.0).or("420");
 
+choice! {
+    /// The faces of a column that get a jacket.
+    pub enum JacketFaces {
+        /// All four.
+        All = "all", "all four faces";
+        /// Three, the one towards lower x left as it is.
+        ThreeNotLowerX = "not_lower_x", "three faces, not that towards lower x";
+        /// Three, the one towards higher x left as it is.
+        ThreeNotHigherX = "not_higher_x", "three faces, not that towards higher x";
+        /// Three, the one towards lower y left as it is.
+        ThreeNotLowerY = "not_lower_y", "three faces, not that towards lower y";
+        /// Three, the one towards higher y left as it is.
+        ThreeNotHigherY = "not_higher_y", "three faces, not that towards higher y";
+        /// Only the one towards lower x.
+        LowerX = "lower_x", "one face, towards lower x";
+        /// Only the one towards higher x.
+        HigherX = "higher_x", "one face, towards higher x";
+        /// Only the one towards lower y.
+        LowerY = "lower_y", "one face, towards lower y";
+        /// Only the one towards higher y.
+        HigherY = "higher_y", "one face, towards higher y";
+    }
+}
+
 record! {
-    /// Reinforced-concrete jacket round columns.
+    /// Reinforced-concrete jacket on faces of columns.
     pub struct Jacket {
         /// Lines across x whose columns are jacketed; empty for all.
         x: Names = X_LINES;
@@ -24,6 +48,9 @@ record! {
         y: Names = Y_LINES;
         /// First and last storey; all where left out.
         storeys: Option<Span> = STOREYS;
+        /// The faces that get it. With fewer than four its hoops do not close: they are anchored in
+        /// the old column, and confine nothing.
+        faces: JacketFaces = Spec::of("Faces").or("\"all\"");
         /// Thickness on each face, mm.
         thickness_mm: f64 = Spec::number("Jacket thickness", Millimetres, 60.0, 300.0, 10.0).slider();
         /// New longitudinal bars round the jacket.
@@ -41,6 +68,14 @@ record! {
         /// Whether the new bars pass through the floors and are anchored; otherwise a gap
         /// is left at both ends and only shear strength and ductility are gained.
         continuous: bool = Spec::of("Bars continuous through floors").or("true");
+        /// Whether the column is relieved of its load, by jacks under the floors, before the jacket
+        /// is cast; otherwise that load stays on the old column alone.
+        relieved: bool = Spec::of("Column relieved of its load before casting").or("false");
+        /// Surface of the old column.
+        surface: Surface = Spec::of("Surface of the old column").or("\"roughened\"");
+        /// Embedment in the old column of the bars that anchor the hoops of a jacket on fewer than
+        /// four faces, mm; those hoops are not counted where left out.
+        hoop_embedment_mm: Option<f64> = Spec::number("Hoops anchored in the column by", Millimetres, 60.0, 800.0, 10.0);
     }
 }
 

@@ -7,6 +7,7 @@ mod building;
 mod check;
 mod combine;
 mod fields;
+mod fits;
 mod measures;
 mod rooms;
 mod working_times;
@@ -19,7 +20,9 @@ pub use building::{
 };
 pub use combine::combination_problem;
 pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, SpectrumPoint, Wire};
-pub use measures::{ExternalFrame, FrameLimit, InfillWall, Jacket, Measure, Release, Scheme, Sides, Surface, WingWall};
+pub use measures::{
+    ExternalFrame, FrameLimit, InfillWall, Jacket, JacketFaces, Measure, Release, Scheme, Sides, Surface, WingWall,
+};
 pub use rooms::{Corridors, MAX_ROOMS, OwnRoom, RoomKind, Rooms};
 pub use working_times::{BreakPeriod, Day, HoursInside, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
 pub use works::{OwnRate, OwnWorks};

@@ -203,8 +203,9 @@ impl Teller<'_> {
         }
         if let Some(jacket) = &column.jacket {
             let words = format!(
-                "{} all round, {} bars of {}",
+                "{} {}, {} bars of {}",
                 self.size(jacket.thickness_mm),
+                if jacket.closed() { "all round".to_owned() } else { format!("on {}", jacket.faces.label()) },
                 jacket.bars,
                 self.size(jacket.bar_mm)
             );

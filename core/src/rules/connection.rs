@@ -2,6 +2,7 @@
 
 use super::note::Notes;
 use crate::material::Bar;
+use crate::project;
 
 /// Surface of the concrete that was there first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,6 +13,15 @@ pub enum Surface {
     Roughened,
     /// Hardened and clean, not roughened.
     Plain,
+}
+
+impl From<project::Surface> for Surface {
+    fn from(surface: project::Surface) -> Self {
+        match surface {
+            project::Surface::Roughened => Self::Roughened,
+            project::Surface::Plain => Self::Plain,
+        }
+    }
 }
 
 /// Shear strength of an interface is asked for.

@@ -242,6 +242,7 @@ pub fn memory_constants() -> Vec<ClauseConstant> {
         crate::link_slab::CONSTANTS,
         crate::axial_loss::CONSTANTS,
         crate::second_opinion::CONSTANTS,
+        crate::measure::minimums::CONSTANTS,
     ]
     .concat();
     shared.into_iter().chain(SETS.iter().flat_map(|set| constants(set.key()))).filter(open).collect()

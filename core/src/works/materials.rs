@@ -79,16 +79,35 @@ pub(super) fn storey_height_m(model: &Model, storey: u32) -> f64 {
     model.floors[storey as usize - 1].height_m
 }
 
-/// Concrete and bars of a jacket over the whole storey: (b + 2t)(h + 2t) − bh, bars round
-/// it and hoops on its centre line. 25 kN/m³ × the section gives 25·4·t·(b + t) kN/m for a
-/// square column.
+/// Concrete and bars of a jacket over the whole storey: its outline less the column, upright bars,
+/// and hoops on its centre line, whose ends reach into the column where they do not close.
+/// 25 kN/m³ × the section gives 25·4·t·(b + t) kN/m for a square column jacketed all round.
 pub(super) fn jacket_materials(model: &Model, column: &Column, jacket: &Jacket) -> Materials {
     let (x, y, t) = (column.kind.x_mm / 1000.0, column.kind.y_mm / 1000.0, jacket.thickness_mm / 1000.0);
     let height = storey_height_m(model, column.storey);
-    let hoop_m = 2.0 * (x + y + 2.0 * t);
-    let hoops = 1000.0 * height / jacket.hoop_spacing_mm;
-    let bars_m3 = f64::from(jacket.bars) * bar_m2(jacket.bar_mm) * height + hoops * hoop_m * bar_m2(jacket.hoop_mm);
-    Materials { concrete_m3: 2.0 * t * (x + y + 2.0 * t) * height, steel_t: bars_m3 * LAPS * STEEL_T_M3 }
+    let [wider, deeper] = jacket.skin(Direction::X).added_mm().map(|mm| mm / 1000.0);
+    let (faces, corners) = (jacket_faces_m(column, jacket), jacket_corners(jacket));
+    let ends = if jacket.closed() { 0.0 } else { t + 2.0 * jacket.hoop_embedment_mm.unwrap_or(0.0) / 1000.0 };
+    let hoop_m = faces + corners * t + ends;
+    let bars_m3 = f64::from(jacket.bars) * bar_m2(jacket.bar_mm) * height
+        + jacket_hoops(height, jacket) * hoop_m * bar_m2(jacket.hoop_mm);
+    Materials { concrete_m3: ((x + wider) * (y + deeper) - x * y) * height, steel_t: bars_m3 * LAPS * STEEL_T_M3 }
+}
+
+/// Length in plan of the old faces a jacket covers, m.
+pub(super) fn jacket_faces_m(column: &Column, jacket: &Jacket) -> f64 {
+    let [x0, x1, y0, y1] = jacket.added_mm().map(|added| f64::from(u8::from(added > 0.0)));
+    ((x0 + x1) * column.kind.y_mm + (y0 + y1) * column.kind.x_mm) / 1000.0
+}
+
+/// Corners a jacket goes round.
+pub(super) fn jacket_corners(jacket: &Jacket) -> f64 {
+    if jacket.closed() { 4.0 } else { f64::from(jacket.face_count()) - 1.0 }
+}
+
+/// Hoops of a jacket over a height.
+pub(super) fn jacket_hoops(height_m: f64, jacket: &Jacket) -> f64 {
+    1000.0 * height_m / jacket.hoop_spacing_mm
 }
 
 /// Direction, line and place along the line of a column that has wings.

@@ -11,9 +11,9 @@
 //! - Footings count where the project gives them.
 
 use super::materials::{
-    Footings, bars_over, dowels, frame_beams_m, frame_length_m, frame_materials, infill_materials, jacket_materials,
-    joint_bars, pads, panel_area_m2, panel_size_m, storey_height_m, wall_footing, wing_height_m, wing_materials,
-    wing_place, wing_verticals,
+    Footings, bars_over, dowels, frame_beams_m, frame_length_m, frame_materials, infill_materials, jacket_corners,
+    jacket_faces_m, jacket_hoops, jacket_materials, joint_bars, pads, panel_area_m2, panel_size_m, storey_height_m,
+    wall_footing, wing_height_m, wing_materials, wing_place, wing_verticals,
 };
 use super::rates::Task;
 use super::rooms::{Room, RoomPlan, quarters, sides};
@@ -178,14 +178,25 @@ fn windows(model: &Model, masonry: Option<&Masonry>, direction: Direction, line:
 }
 
 fn jacket_works(model: &Model, plan: &RoomPlan<'_>, column: &Column, jacket: &Jacket) -> MemberWorks {
-    let (x, y) = (column.kind.x_mm / 1000.0, column.kind.y_mm / 1000.0);
-    let skin = 2.0 * jacket.thickness_mm / 1000.0;
+    let [x, y] = [column.kind.x_mm / 1000.0, column.kind.y_mm / 1000.0];
+    let skin = jacket.skin(Direction::X).added_mm().map(|mm| mm / 1000.0);
     let height = storey_height_m(model, column.storey);
-    let (old_m2, new_m2) = (2.0 * (x + y) * height, 2.0 * (x + y + 2.0 * skin) * height);
+    let faces_m = jacket_faces_m(column, jacket);
+    // Round each corner the outside is longer by twice the thickness; an open end shows it once.
+    let open_ends = if jacket.closed() { 0.0 } else { 2.0 };
+    let outer_m = faces_m + (2.0 * jacket_corners(jacket) + open_ends) * jacket.thickness_mm / 1000.0;
+    let (old_m2, new_m2) = (faces_m * height, outer_m * height);
     let floor_quarters = quarters(model, column);
-    let band = |side: f64| side + skin + 2.0 * FINISH_BAND_M;
-    let finish_m2 = (band(x) * band(y) - (x + skin) * (y + skin)) * floor_quarters / 4.0;
+    let (w, h) = (x + skin[0], y + skin[1]);
+    let finish_m2 = ((w + 2.0 * FINISH_BAND_M) * (h + 2.0 * FINISH_BAND_M) - w * h) * floor_quarters / 4.0;
     let materials = jacket_materials(model, column, jacket);
+    let roughened_m2 = if jacket.surface == Surface::Roughened { old_m2 } else { 0.0 };
+    let anchors = if jacket.hoop_embedment_mm.is_some() && !jacket.closed() {
+        2.0 * jacket_hoops(height, jacket).ceil()
+    } else {
+        0.0
+    };
+    let props = if jacket.relieved { 2.0 * PROPS_PER_JACKET } else { PROPS_PER_JACKET };
     let masonry_m2: f64 = Direction::BOTH.iter().map(|direction| abutting_m2(model, column, jacket, *direction)).sum();
 
     let mut works = MemberWorks::new(model.column_place(column), plan.round(column, column.storey));
@@ -194,12 +205,12 @@ fn jacket_works(model: &Model, plan: &RoomPlan<'_>, column: &Column, jacket: &Ja
         (Task::Protect, PROTECTED_M2_PER_QUARTER * floor_quarters),
         (Task::Survey, 1.0),
         (Task::CutServices, POINTS_PER_JACKET),
-        (Task::StripPlaster, old_m2 + PLASTER_BAND_M * 2.0 * (x + y)),
+        (Task::StripPlaster, old_m2 + PLASTER_BAND_M * faces_m),
         (Task::TakeDownCeiling, finish_m2),
         (Task::BreakMasonry, masonry_m2),
-        (Task::Prop, PROPS_PER_JACKET),
-        (Task::Roughen, old_m2),
-        (Task::BondBars, (JACKET_CONNECTORS_PER_M2 * old_m2).ceil()),
+        (Task::Prop, props),
+        (Task::Roughen, roughened_m2),
+        (Task::BondBars, (JACKET_CONNECTORS_PER_M2 * old_m2).ceil() + anchors),
         (Task::FixJacketBars, materials.steel_t),
         (Task::FormJacket, new_m2),
         (Task::PourJacket, materials.concrete_m3),
@@ -217,11 +228,17 @@ fn jacket_works(model: &Model, plan: &RoomPlan<'_>, column: &Column, jacket: &Ja
 
 /// Masonry broken out where a panel meets a jacketed column, m².
 fn abutting_m2(model: &Model, column: &Column, jacket: &Jacket, direction: Direction) -> f64 {
-    let width = jacket.thickness_mm / 1000.0 + MASONRY_MARGIN_M;
+    let skin = jacket.skin(direction);
     let line = line_of(column, direction);
+    let end = match direction {
+        Direction::X => column.ix,
+        Direction::Y => column.iy,
+    };
     bays_beside(model, column, direction)
         .filter_map(|bay| masonry_at(model, direction, line, bay, column.storey))
         .map(|panel| {
+            let added = skin.along[usize::from(panel.bay as usize > end)];
+            let width = if added > 0.0 { added / 1000.0 + MASONRY_MARGIN_M } else { 0.0 };
             let [_, clear] = model.clear_opening_m(direction, line, panel.bay, column.storey);
             width * masonry_height_m(&panel.kind, clear)
         })
@@ -230,17 +247,18 @@ fn abutting_m2(model: &Model, column: &Column, jacket: &Jacket, direction: Direc
 
 /// Bars that pass floors: the slab on top is cored where the column goes on; the slab
 /// below is cored where the jacket begins above ground; at the ground the bars are bonded
-/// into the footing.
+/// into the footing. A jacket on the outer face alone meets no slab.
 fn pass_floors(model: &Model, plan: &RoomPlan<'_>, column: &Column, jacket: &Jacket, works: &mut MemberWorks) {
     let bars = f64::from(jacket.bars);
     let at = |storey: u32| model.column_on(Direction::X, column.iy, column.ix, storey);
-    if at(column.storey + 1).is_some() {
+    let meets_slabs = quarters(model, column) > 0.0;
+    if meets_slabs && at(column.storey + 1).is_some() {
         works.add(Task::CoreSlab, bars);
         works.cored_rooms.extend(plan.round(column, column.storey + 1));
     }
     if column.storey == 1 {
         works.add(Task::BondBars, bars);
-    } else if at(column.storey - 1).is_some_and(|below| below.jacket.is_none()) {
+    } else if meets_slabs && at(column.storey - 1).is_some_and(|below| below.jacket.is_none()) {
         works.add(Task::CoreSlab, bars);
         works.cored_rooms.extend(plan.round(column, column.storey - 1));
     }

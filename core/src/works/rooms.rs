@@ -233,11 +233,16 @@ fn has_floor(model: &Model, storey: u32, (strip, bay): Cell) -> bool {
     strips.and_then(|strips| strips.get(strip)?.get(bay)).copied().unwrap_or(false)
 }
 
+/// The bays that meet at a column, towards lower and higher y, in each towards lower and higher x;
+/// of a column with a jacket those that a jacketed face looks into.
 fn cells_round(column: &Column) -> [Option<Cell>; 4] {
     let below = |at: usize| at.checked_sub(1);
     let pair = |strip: Option<usize>, bay: Option<usize>| strip.zip(bay);
     let (strips, bays) = ([below(column.iy), Some(column.iy)], [below(column.ix), Some(column.ix)]);
-    [pair(strips[0], bays[0]), pair(strips[0], bays[1]), pair(strips[1], bays[0]), pair(strips[1], bays[1])]
+    let [x0, x1, y0, y1] =
+        column.jacket.as_ref().map_or([true; 4], |jacket| jacket.added_mm().map(|added| added > 0.0));
+    let met = |touched: bool, strip: usize, bay: usize| pair(strips[strip], bays[bay]).filter(|_| touched);
+    [met(y0 || x0, 0, 0), met(y0 || x1, 0, 1), met(y1 || x0, 1, 0), met(y1 || x1, 1, 1)]
 }
 
 fn cells_beside(direction: Direction, line: usize, bay: u32) -> [Option<Cell>; 2] {

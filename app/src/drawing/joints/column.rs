@@ -4,7 +4,7 @@ use super::{Figures, Forces, HEAD_PX, Scale, head, headed, length, measured, mea
 use crate::drawing::{Anchor, Drawing, Ink};
 use sisterframe_core::connection::{ConnectionKind, ConnectionResult, Symbol};
 use sisterframe_core::material::Bar;
-use sisterframe_core::section_shapes::PerimeterBars;
+use sisterframe_core::section_shapes::{PerimeterBars, jacket_bars};
 use sisterframe_core::units::System;
 
 /// Cover kept free at the ends of the bars drawn, m.
@@ -58,30 +58,37 @@ pub fn wing_plan(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     drawing
 }
 
-/// Column and jacket from above with the jacket's bars and hoops.
+/// Thickness of a jacket before and beyond the column along the force and on its two sides, m.
+fn skins(figures: &Figures<'_>) -> [f64; 4] {
+    let all = figures.metres(Symbol::Thickness);
+    let of = |symbol| if figures.0.figure(symbol).is_some() { figures.metres(symbol) } else { all };
+    [Symbol::SkinBefore, Symbol::SkinBeyond, Symbol::SkinLower, Symbol::SkinHigher].map(of)
+}
+
+/// Column and jacket from above with the jacket's bars and hoops; the force goes to the right.
 pub fn jacket_plan(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     let figures = Figures(of);
     let m = |symbol| figures.metres(symbol);
     let (deep, across, t) = (m(Symbol::ColumnDepth), m(Symbol::ColumnWidth), m(Symbol::Thickness));
-    let whole = [deep + 2.0 * t, across + 2.0 * t];
+    let [before, beyond, lower, higher] = skins(&figures);
+    let closed = [before, beyond, lower, higher].iter().all(|added| *added > 0.0);
+    let whole = [before + deep + beyond, lower + across + higher];
     let px_m = ((width - 150.0) / whole[0]).min(230.0 / whole[1]);
     let (bar, edge, hoop) = (m(Symbol::UprightBar), m(Symbol::BarEdge), m(Symbol::Bar));
     let count = of.figure(Symbol::UprightBars).unwrap_or(0.0);
-    let hoops = format!("hoops {} {}", named_bar(hoop, system), spaced(m(Symbol::Spacing), system));
+    let embedded = m(Symbol::Embedment);
+    let mut hoops = format!("hoops {} {}", named_bar(hoop, system), spaced(m(Symbol::Spacing), system));
+    if !closed {
+        hoops = format!("{hoops}, anchored {} in the column", length(embedded, system));
+    }
     let upright = format!("{count:.0} upright {}", named_bar(bar, system));
     let lines = headed(&[hoops.clone(), upright.clone()], width - 16.0);
     let top = 13.0 + HEAD_PX * lines.len() as f64;
     let scale = Scale { left: (width - whole[0] * px_m) / 2.0, top, px_m };
     let mut drawing = Drawing::new(width, top + whole[1] * px_m + 46.0);
     scale.rect(&mut drawing, Ink::Added, [0.0, 0.0], whole);
-    scale.rect(&mut drawing, Ink::Standing, [t, t], [t + deep, t + across]);
-    // The hoop goes round the bars.
-    let round = edge - bar / 2.0 - hoop / 2.0;
-    let corners =
-        [[round, round], [whole[0] - round, round], [whole[0] - round, whole[1] - round], [round, whole[1] - round]];
-    let mut ring: Vec<[f64; 2]> = corners.iter().map(|&[x, y]| scale.at(x, y)).collect();
-    ring.push(ring[0]);
-    drawing.polyline(Ink::CurveMid, &[ring]);
+    scale.rect(&mut drawing, Ink::Standing, [before, lower], [before + deep, lower + across]);
+    let middle = [before + deep / 2.0, lower + across / 2.0];
     let bars = PerimeterBars {
         count: count as u32,
         bar: Bar::round(1000.0 * bar),
@@ -89,25 +96,73 @@ pub fn jacket_plan(of: &ConnectionResult, width: f64, system: System) -> Drawing
         hoop_diameter_mm: 1000.0 * hoop,
         yield_mpa: 0.0,
     };
-    for placed in bars.place(1000.0 * whole[0], 1000.0 * whole[1]).unwrap_or_default() {
-        let at = scale.at(whole[0] / 2.0 + placed.x_mm / 1000.0, whole[1] / 2.0 + placed.y_mm / 1000.0);
-        drawing.circle(Ink::Plain, at, (bar * px_m / 2.0).max(2.0));
+    let sizes = [1000.0 * deep, 1000.0 * across];
+    let placed = jacket_bars(sizes, [before, beyond, lower, higher].map(|added| 1000.0 * added), &bars);
+    let placed = placed.unwrap_or_default();
+    let at = |x_mm: f64, y_mm: f64| [middle[0] + x_mm / 1000.0, middle[1] + y_mm / 1000.0];
+    drawing.polyline(
+        Ink::CurveMid,
+        &[hoop_line(&scale, whole, [before, beyond, lower, higher], edge - bar / 2.0 - hoop / 2.0, embedded)],
+    );
+    for own in &placed {
+        let [x, y] = at(own.x_mm, own.y_mm);
+        drawing.circle(Ink::Plain, scale.at(x, y), (bar * px_m / 2.0).max(2.0));
     }
-    // The face that is checked: its plane runs on through the jacket's sides.
-    scale.line(&mut drawing, Ink::Curve, [t + deep, 0.0], [t + deep, whole[1]]);
+    // The face that is checked: its plane runs on through the jacket's sides. A jacket beside the
+    // force hands over along its own face, on one side of mid-depth.
+    if beyond > 0.0 {
+        scale.line(&mut drawing, Ink::Curve, [before + deep, 0.0], [before + deep, whole[1]]);
+    } else {
+        let y = if lower > 0.0 { lower } else { across };
+        scale.line(&mut drawing, Ink::Curve, [middle[0], y], [before + deep, y]);
+    }
     head(&mut drawing, Ink::Figure, 8.0, &lines);
     let below = scale.at(0.0, whole[1])[1] + 16.0;
-    measured_row(&mut drawing, &scale, &[0.0, t, t + deep, whole[0]], below, system);
+    let mut marks = vec![0.0];
+    marks.extend([before, before + deep, whole[0]].into_iter().filter(|mark| *mark > 0.0));
+    marks.dedup();
+    measured_row(&mut drawing, &scale, &marks, below, system);
     let beside = scale.at(whole[0], 0.0)[0] + 10.0;
-    let ends = [t, t + across].map(|y| [beside, scale.at(0.0, y)[1]]);
+    let ends = [lower, lower + across].map(|y| [beside, scale.at(0.0, y)[1]]);
     measured(&mut drawing, ends[0], ends[1], length(across, system));
     drawing.words = format!(
-        "Section from above: old column {} along the force and {} across it in a jacket {} thick; {upright}, {hoops}.",
+        "Section from above: old column {} along the force and {} across it in a jacket {} thick{}; {upright}, {hoops}.",
         length(deep, system),
         length(across, system),
         length(t, system),
+        if closed { "" } else { " on some of its faces" },
     );
     drawing
+}
+
+/// A hoop on its centre line: closed, or from its anchor in the column round the jacketed faces to
+/// the other.
+fn hoop_line(
+    scale: &Scale,
+    whole: [f64; 2],
+    [before, beyond, lower, higher]: [f64; 4],
+    round: f64,
+    embedded: f64,
+) -> Vec<[f64; 2]> {
+    let (x0, x1, y0, y1) = (round, whole[0] - round, round, whole[1] - round);
+    let corners = [[x0, y0], [x1, y0], [x1, y1], [x0, y1]];
+    // Each face runs from the corner of its own place; beyond it lies the way into the column.
+    let faces = [lower, beyond, higher, before];
+    let inwards = [[0.0, 1.0], [-1.0, 0.0], [0.0, -1.0], [1.0, 0.0]];
+    let there = |face: usize| faces[face % 4] > 0.0;
+    let Some(first) = (0..4).find(|face| there(*face) && !there(face + 3)) else {
+        return corners.iter().chain([&corners[0]]).map(|&[x, y]| scale.at(x, y)).collect();
+    };
+    let count = (first..first + 4).take_while(|face| there(*face)).count();
+    let anchored = |corner: usize, face: usize| {
+        let ([x, y], [dx, dy]) = (corners[corner % 4], inwards[face % 4]);
+        let reach = faces[face % 4] - round + embedded;
+        [x + reach * dx, y + reach * dy]
+    };
+    let mut line = vec![anchored(first, first)];
+    line.extend((first..=first + count).map(|corner| corners[corner % 4]));
+    line.push(anchored(first + count, first + count - 1));
+    line.into_iter().map(|[x, y]| scale.at(x, y)).collect()
 }
 
 /// Column in elevation, with what lies beyond the joint cut free.
@@ -117,7 +172,7 @@ pub fn beyond(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     let wing = of.kind == ConnectionKind::WingEdge;
     let (deep, high) = (m(Symbol::ColumnDepth), m(Symbol::Height));
     let (piece, other) =
-        if wing { (m(Symbol::Length), m(Symbol::OtherWing)) } else { (m(Symbol::Thickness), m(Symbol::Thickness)) };
+        if wing { (m(Symbol::Length), m(Symbol::OtherWing)) } else { (m(Symbol::Thickness), skins(&figures)[0]) };
     // The cut opens the joint.
     let cut = 30.0;
     let px_m = ((width - cut - 190.0) / (other + deep + piece)).min(210.0 / high);
@@ -125,7 +180,9 @@ pub fn beyond(of: &ConnectionResult, width: f64, system: System) -> Drawing {
     let left = 34.0_f64.max((width - 60.0 - cut - (other + deep + piece) * px_m) / 2.0 - 30.0);
     let scale = Scale { left, top, px_m };
     let mut drawing = Drawing::new(width, top + high * px_m + 66.0);
-    scale.rect(&mut drawing, Ink::Added, [0.0, 0.0], [other, high]);
+    if other > 0.0 {
+        scale.rect(&mut drawing, Ink::Added, [0.0, 0.0], [other, high]);
+    }
     scale.rect(&mut drawing, Ink::Standing, [other, 0.0], [other + deep, high]);
     let beyond = Scale { left: left + (other + deep) * px_m + cut, top, px_m };
     beyond.rect(&mut drawing, Ink::Added, [0.0, 0.0], [piece, high]);

@@ -182,6 +182,10 @@ pub fn joint_drawings(of: &ConnectionResult, width: f64, system: System) -> Vec<
             ("Section from above", column::wing_plan(of, width, system)),
             ("Elevation with the forces on the wing", column::beyond(of, width, system)),
         ],
+        // A jacket beside the force has no face across it to cut free.
+        ConnectionKind::JacketFace if of.figure(Symbol::SkinBeyond) == Some(0.0) => {
+            vec![("Section from above", column::jacket_plan(of, width, system))]
+        }
         ConnectionKind::JacketFace => vec![
             ("Section from above", column::jacket_plan(of, width, system)),
             ("Elevation with the forces on the jacket beyond the face", column::beyond(of, width, system)),
