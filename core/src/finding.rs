@@ -69,7 +69,9 @@ catalogue! {
     FootingNotGiven: Watch, "No footing is given, so only the weight above holds down {}";
     WallStops: Watch, "The wall stops below the top: {}";
     InfillConnectionGoverns: Watch, "The bars round the infill wall limit it: {}";
-    OpeningTooLarge: Trouble, "The opening is too large for a wall; it is not counted: {}";
+    EdgeColumnPressed: Watch, "The column at the edge of a wall has more compression than it may carry before the wall has its strength: {}";
+    OpeningTooLarge: Trouble, "The opening is too large for a wall, or as high as the beam over it; it is not counted: {}";
+    StackedOpenings: Watch, "Openings stand above one another; beams over them that join two walls are not computed, each storey counts as one wall weakened by its opening: {}";
     BeamShearAfterWing: Watch, "The beam beside the wing wall becomes short and may fail in shear: {}";
     WingBarsNotDeveloped: Note, "Vertical bars of the wing walls are not shown to be developed and do not count in bending";
     BelowUsual: Watch, "Below what is usual for such work: {}";

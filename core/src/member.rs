@@ -10,7 +10,7 @@ use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
 use crate::hinge::HingeStrength;
-use crate::model::Model;
+use crate::model::{Model, Panel};
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::project::{Building, Direction};
@@ -239,6 +239,11 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
             say(Code::LongPlan, Place::Building, Phrase::default());
         }
     }
+    for (direction, line, bay, [first, last]) in stacked_openings(model) {
+        let name = &model.lines(direction)[line].name;
+        let detail = format!("line {name}, bay {bay}, storeys {first}–{last}");
+        say(Code::StackedOpenings, model.panel_place(direction, line, bay, first), detail.into());
+    }
     for panel in &model.panels {
         let place = model.panel_place(panel.direction, panel.line, panel.bay, panel.storey);
         if !crate::openings::panel_opening(model, panel).is_wall {
@@ -277,6 +282,23 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
     }
     found.extend(crate::measure::minimums::findings(model, building));
     found
+}
+
+/// Runs of storeys in which walls of a bay have openings above one another.
+fn stacked_openings(model: &Model) -> Vec<(Direction, usize, u32, [u32; 2])> {
+    let open = |panel: &Panel, storey: u32| {
+        let other = model.panel_at(panel.direction, panel.line, panel.bay, storey);
+        other.is_some_and(|other| other.opening.is_some())
+    };
+    let starts = model.panels.iter().filter(|panel| {
+        panel.opening.is_some() && open(panel, panel.storey + 1) && !open(panel, panel.storey.saturating_sub(1))
+    });
+    starts
+        .map(|panel| {
+            let last = (panel.storey..).take_while(|storey| open(panel, *storey)).last().unwrap_or(panel.storey);
+            (panel.direction, panel.line, panel.bay, [panel.storey, last])
+        })
+        .collect()
 }
 
 /// Place among its like of the line in a direction that a column is on.

@@ -9,14 +9,18 @@ pub struct OpeningFactors {
     pub ratio: f64,
     /// Part of the stiffness, 1 − 1.25·ξ.
     pub stiffness: f64,
-    /// Part of the shear strength, 1 − max(ξ, l₀/l, h₀/h where the opening is nearly full height).
+    /// Part of the shear strength, 1 − max(ξ, l₀/l).
     pub strength: f64,
-    /// Whether ξ ≤ 0.4, up to which it counts as a wall.
+    /// Whether ξ ≤ 0.4, up to which it counts as a wall; an opening that leaves nothing between itself and the beam over it
+    /// makes two walls, which no factor tells of.
     pub is_wall: bool,
 }
 
 /// Largest root of the area ratio up to which a panel counts as a wall.
 const LARGEST_RATIO: f64 = 0.4;
+
+/// Part of the clear height from which an opening reaches the beam (judgement, no source).
+const FULL_HEIGHT: f64 = 0.95;
 
 /// Factors for an opening h₀ × l₀ in a panel h × l, mm.
 ///
@@ -45,7 +49,9 @@ pub fn panel_opening(model: &Model, panel: &Panel) -> OpeningFactors {
         Some(opening) => {
             let height = 1000.0 * model.floors[panel.storey as usize - 1].height_m;
             let length = 1000.0 * model.bay_length_m(panel.direction, panel.bay);
-            opening_factors([opening.height_mm, opening.width_mm], [height, length])
+            let factors = opening_factors([opening.height_mm, opening.width_mm], [height, length]);
+            let full = opening.height_mm >= FULL_HEIGHT * 1000.0 * model.panel_clear_m(panel)[1];
+            OpeningFactors { is_wall: factors.is_wall && !full, ..factors }
         }
         None => OpeningFactors { ratio: 0.0, stiffness: 1.0, strength: 1.0, is_wall: true },
     }

@@ -1,5 +1,6 @@
 //! Sections of the model's members, as the section engine takes them.
 
+use crate::anchorage::{Lap, lap};
 use crate::framing::{WallGroup, depth_along};
 use crate::material::{Bar, STEEL_MODULUS_MPA};
 use crate::model::{Beam, Column, Frame, Model, PanelOrigin};
@@ -56,6 +57,27 @@ impl<'a> Sections<'a> {
     /// Expected yield strength of the existing bars, MPa.
     pub fn old_steel_mpa(&self) -> f64 {
         self.steel_mpa(self.materials.steel_mpa)
+    }
+
+    /// Stress old bars can carry at their lap, where it is too short to reach yield.
+    pub fn lap_mpa(&self, column: &Column) -> Ruled<Option<f64>> {
+        let Some(provided_mm) = column.kind.lap_mm else { return Ok(None) };
+        let kind = &column.kind;
+        let edge_mm = kind.cover_mm + kind.hoop_mm + kind.bar_mm / 2.0;
+        // As if the bars stood evenly round the perimeter.
+        let perimeter = 2.0 * (kind.x_mm + kind.y_mm - 4.0 * edge_mm);
+        let strength = lap(
+            self.rules,
+            &Lap {
+                bar: Bar::round(kind.bar_mm),
+                yield_mpa: self.old_steel_mpa(),
+                concrete_mpa: self.old_concrete_mpa(),
+                provided_mm,
+                edge_mm,
+                spacing_mm: perimeter / f64::from(kind.bars),
+            },
+        )?;
+        Ok(strength.short.then_some(strength.stress_mpa))
     }
 
     /// The column as built, bending in a direction; `bar_mpa` is what its bars can carry.
@@ -191,7 +213,11 @@ impl<'a> Sections<'a> {
         let (Some(lower), Some(higher)) = (lower, higher) else { return Ok(None) };
         let along = self.model.along(direction);
         let length = 1000.0 * (along[ends[1]].at_m - along[ends[0]].at_m);
-        let edge = |column: &Column| self.plain(column, direction, self.old_steel_mpa()).map(Some);
+        // The bars of an edge pull as far as their lap lets them.
+        let edge = |column: &Column| {
+            let bar_mpa = self.lap_mpa(column)?.unwrap_or(self.old_steel_mpa());
+            self.plain(column, direction, bar_mpa).map(Some)
+        };
         Ok(WallShape {
             web_length_mm: length - (depth_along(lower, direction) + depth_along(higher, direction)) / 2.0,
             thickness_mm: thickness,

@@ -42,5 +42,6 @@ mod stages;
 mod storey_spring_page;
 mod torsion;
 mod trials;
+mod walls;
 mod weak_connections;
 mod works;

@@ -1,7 +1,7 @@
 //! Columns: bending as joints, beams and laps allow, shear, rotations.
 
 use super::{JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, secant};
-use crate::anchorage::{self, Lap, confinement};
+use crate::anchorage::confinement;
 use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
 use crate::connection::hoop_anchorage;
 use crate::failure::Failure;
@@ -238,23 +238,7 @@ impl Work<'_> {
 
     /// Stress old bars can carry at their lap, where it is too short to reach yield.
     pub(super) fn lap_mpa(&self, column: &Column) -> Ruled<Option<f64>> {
-        let Some(provided_mm) = column.kind.lap_mm else { return Ok(None) };
-        let kind = &column.kind;
-        let edge_mm = kind.cover_mm + kind.hoop_mm + kind.bar_mm / 2.0;
-        // As if the bars stood evenly round the perimeter.
-        let perimeter = 2.0 * (kind.x_mm + kind.y_mm - 4.0 * edge_mm);
-        let strength = anchorage::lap(
-            self.rules(),
-            &Lap {
-                bar: Bar::round(kind.bar_mm),
-                yield_mpa: self.sections.old_steel_mpa(),
-                concrete_mpa: self.sections.old_concrete_mpa(),
-                provided_mm,
-                edge_mm,
-                spacing_mm: perimeter / f64::from(kind.bars),
-            },
-        )?;
-        Ok(strength.short.then_some(strength.stress_mpa))
+        self.sections.lap_mpa(column)
     }
 
     /// Stress the vertical bars of a wing can carry as they are embedded.

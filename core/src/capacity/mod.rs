@@ -1,6 +1,7 @@
 //! Strengths of members: the mechanics behind [`crate::member::Strengths`].
 
 mod beams;
+mod boundary;
 mod checks;
 mod columns;
 mod frames;

@@ -138,6 +138,9 @@ impl Work<'_> {
         }
         let senses = [senses[0], senses[1]];
         self.wall_findings(wall, &name, &senses);
+        if foot.storey == wall.storey {
+            self.boundary(line, wall, &senses)?;
+        }
         if wall.class != Class::AsBuilt {
             self.joints.push(WallJoints {
                 line: place_of_line,
@@ -187,7 +190,7 @@ impl Work<'_> {
     /// Moment about a wall's axis that beams framing into its ends hold it back with, from
     /// its head up, kNm: at each end the beam's moment and its shear times half the wall
     /// (virtual work of the wall turning about its foot).
-    fn coupling_knm(&self, line: &FramedLine, wall: &WallGroup, sense: usize) -> Ruled<f64> {
+    pub(super) fn coupling_knm(&self, line: &FramedLine, wall: &WallGroup, sense: usize) -> Ruled<f64> {
         let model = self.model();
         let half =
             (wall.first_bay..=wall.last_bay).map(|bay| model.bay_length_m(self.direction, bay)).sum::<f64>() / 2.0;
