@@ -25,7 +25,8 @@ const FULL_HEIGHT: f64 = 0.95;
 /// Factors for an opening h₀ × l₀ in a panel h × l, mm.
 ///
 /// ξ = √(h₀·l₀/(h·l)); stiffness 1 − 1.25·ξ; strength 1 − max(ξ, l₀/l); a wall while ξ ≤ 0.4.
-/// Japanese 2001 standard for evaluation of existing RC buildings (MEMORY).
+/// Japanese 2001 standard for evaluation of existing RC buildings (MEMORY). Newer forms take 1.1·ξ, 1.1·l₀/l and a term of
+/// the height; they are not taken.
 ///
 /// ```
 /// use sisterframe_core::openings::opening_factors;

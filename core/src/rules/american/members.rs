@@ -35,7 +35,8 @@ clause_constants! { CONSTANTS;
     BEAM_STIFFNESS: f64 = 0.3, Memory, "ASCE 41-17 Table 10-5";
     /// Cracked flexural stiffness of columns at axial ratios up to 0.1 and from 0.5 on.
     COLUMN_STIFFNESS: [f64; 2] = [0.3, 0.7], SeenListed, "ASCE 41-17 Table 10-5";
-    /// Cracked flexural stiffness of walls.
+    /// Cracked flexural stiffness of walls. Taken as in the editions of 2006 and 2013; later ones of the material standard
+    /// have less.
     WALL_STIFFNESS: f64 = 0.5, Memory, "ASCE 41-17 Table 10-5";
     /// Shear stiffness over E_c·A_w; the uncracked value, kept for walls until they crack.
     SHEAR_STIFFNESS: f64 = 0.4, Memory, "ASCE 41-17 Table 10-5";

@@ -54,7 +54,8 @@ clause_constants! { CONSTANTS;
     RESIDUAL: f64 = 0.2, Memory, "judgement, no clause";
     /// Yield curvature of a beam times its depth over the yield strain.
     BEAM_CURVATURE: f64 = 1.7, Memory, "Priestley's estimate for T and rectangular beams, no clause";
-    /// Yield rotation (A.10b): shear slip, and its growth with h/L_V; bar slip d_b·f_y/(8·√f_c).
+    /// Yield rotation (A.10b): shear slip, and its growth with h/L_V; bar slip d_b·f_y/(8·√f_c). First prints have 0.0013 in
+    /// other forms of the shear term; the corrected one is taken.
     YIELD: [f64; 3] = [0.0014, 1.5, 8.0], Memory, "EN 1998-3 Eq. A.10b";
     /// Shear of beams without enough stirrups: 0.18·k·(100·ρ_l·f_c)^⅓, k = 1 + √(200/d) at most 2, ρ_l at most 0.02.
     BEAM_CONCRETE: [f64; 4] = [0.18, 200.0, 2.0, 0.02], Memory, "EN 1992-1-1 6.2.2, γ apart";
@@ -122,7 +123,8 @@ pub(super) fn concrete_law(strength_mpa: f64) -> ConcreteLaw {
     ConcreteLaw::Parabola { strength_mpa, peak_strain, ultimate_strain, exponent }
 }
 
-/// Half of the uncracked stiffness, in shear of 0.4·E_c·A_w.
+/// Half of the uncracked stiffness, in shear of 0.4·E_c·A_w, whatever the axial load: the clause's simple value. The secant
+/// to the yield rotation of Annex A, mostly a half to a quarter of it, would make buildings softer and is not taken.
 pub(super) fn effective_stiffness(_component: Component) -> EffectiveStiffness {
     EffectiveStiffness { flexure: STIFFNESS, shear: STIFFNESS * 0.4 }
 }
@@ -239,8 +241,9 @@ pub(super) fn accepted(plastic: f64, elastic: f64) -> [f64; 3] {
     [0.0, (SIGNIFICANT * ultimate - elastic).max(0.0), plastic / GAMMA_PLASTIC]
 }
 
-/// Plastic rotations of columns (EN 1998-3 A.3.2.2), as not detailed for earthquakes unless their hoops are anchored
-/// in the core. Support is lost at the drift of Elwood and Moehle, which no clause gives.
+/// Plastic rotations of columns (EN 1998-3 A.3.2.2) with ribbed bars (the factors for smooth ones are not taken), as not
+/// detailed for earthquakes unless their hoops are anchored in the core. Support is lost at the drift of Elwood and Moehle,
+/// which no clause gives.
 pub(super) fn column_rotations(hinge: &ColumnHinge) -> PlasticRotations {
     let mut notes = Notes::NONE;
     let detail = &hinge.detail;
