@@ -1,11 +1,12 @@
 //! The page's signals and everything that writes them.
 
 use crate::ahead::Foresights;
-use crate::bench::measure_id;
+use crate::bench::{measure_id, refusal_words};
 use crate::files::keep;
 use crate::renew::Renewal;
 use crate::store::{
-    Choice, Command, Document, Done, Entered, Entry, List, Origin, Selection, Shelf, Slot, State, parse, starting_value,
+    Choice, Command, Document, Done, Entered, Entry, List, Origin, RoomEdit, Selection, Shelf, Slot, State, parse,
+    starting_value,
 };
 use crate::view::View;
 use leptos::prelude::*;
@@ -15,6 +16,7 @@ use sisterframe_core::measure::describe;
 use sisterframe_core::project::{Field, FieldError, Measure, Project, Units};
 use sisterframe_core::study::{OptionKind, Study};
 use sisterframe_core::units::System;
+use sisterframe_core::works::Room;
 use std::sync::Arc;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
@@ -151,10 +153,12 @@ impl App {
             joint: Memo::new(move |_| selection.get().joint).into(),
             beside: self.renewal.beside().study().into(),
             both_sets: Memo::new(move |_| selection.get().both_sets).into(),
+            room: Memo::new(move |_| selection.get().room).into(),
             system: self.system.into(),
             refused: Memo::new(move |_| self.document.with(|document| document.drafts().len())).into(),
             choose: Callback::new(move |choice| self.choose(choice)),
             add: Callback::new(move |measure| self.add_at(measure)),
+            arrange: Callback::new(move |(room, edit)| self.arrange(room, edit)),
         }
     }
 
@@ -229,6 +233,20 @@ impl App {
                 }
             });
         });
+    }
+
+    /// Changes a room chosen on the plan in one step; gives the reason where that is refused.
+    fn arrange(self, room: Room, edit: RoomEdit) -> Option<String> {
+        let command = Command::Room { room, edit };
+        // Told by the field it was typed in, not by the page.
+        let refused = self.document.with_untracked(|document| command.applied(document.state()).err());
+        if let Some(error) = refused {
+            return Some(refusal_words(&error, self.system.get_untracked()));
+        }
+        if let Some(done) = self.apply(&command) {
+            self.tell(format!("Done: {}. Undo takes it back.", done.words));
+        }
+        None
     }
 
     /// Gives a field the value a text stands for.

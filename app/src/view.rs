@@ -3,12 +3,13 @@
 //! Sheets read results and never write the project: everything here is a signal to read or
 //! a setter of the selection.
 
-use crate::store::{Choice, Sheet};
+use crate::store::{Choice, RoomEdit, Sheet};
 use leptos::prelude::*;
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::project::{Direction, Measure, Project};
 use sisterframe_core::study::{OptionKind, OptionResult, Study};
 use sisterframe_core::units::System;
+use sisterframe_core::works::Room;
 use std::sync::Arc;
 
 /// The one context of all sheets; cheap to copy.
@@ -38,14 +39,19 @@ pub struct View {
     pub beside: Signal<Option<Arc<Study>>>,
     /// Whether they are to.
     pub both_sets: Signal<bool>,
+    /// The room pointed at, by one of its bays; there may be no floor.
+    pub room: Signal<Option<Room>>,
     /// Units numbers are shown in.
     pub system: Signal<System>,
     /// Entries on the bench that are not accepted; results are of the last accepted values.
     pub refused: Signal<usize>,
     /// Takes every choice.
     pub choose: Callback<Choice>,
-    /// Takes a measure chosen on a drawing: the one thing a sheet may write, as a step of the bench.
+    /// Takes a measure chosen on a drawing, as a step of the bench.
     pub add: Callback<Measure>,
+    /// Takes a change of a room chosen on the plan, as a step of the bench, and gives the reason where
+    /// it is refused. Sheets write nothing else.
+    pub arrange: Callback<(Room, RoomEdit), Option<String>>,
 }
 
 impl View {

@@ -3,11 +3,12 @@
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use sisterframe_app::store::{
-    Cell, Command, Document, Entry, List, Origin, Root, RowEdit, Schedule, Slot, State, block_of, cell_slot, cell_text,
+    Cell, Command, Document, Entry, List, Origin, RoomEdit, Root, RowEdit, Schedule, Slot, State, block_of, cell_slot, cell_text,
     cell_value, cell_value_of, demos, text_of,
 };
-use sisterframe_core::project::{Measure, OwnRoom, Project, RoomKind, Span};
+use sisterframe_core::project::{Direction, Measure, OwnRoom, Project, RoomKind, Span};
 use sisterframe_core::units::System;
+use sisterframe_core::works::Room;
 
 fn demo(key: &str) -> Document {
     let demo = demos().iter().find(|demo| demo.key == key).expect("a demo of this key");
@@ -209,6 +210,36 @@ fn rooms_are_put_in_named_and_refused_in_their_cells() {
     while rows(&mut document, List::Rooms, RowEdit::Add { at: count }).is_ok() {}
     assert!(document.project().building.rooms.own.len() > 10, "as many as the grid has");
     assert_eq!(document.project().check(), Ok(()));
+}
+
+#[test]
+fn a_room_chosen_on_the_plan_is_changed_in_one_step_and_refused_in_words() {
+    let mut document = demo("school");
+    let room = Room { storey: 1, strip: 1, bay: 1 };
+    let edit = |document: &mut Document, room, edit| {
+        document.apply(&Command::Room { room, edit }).map(|done| done.words).map_err(|error| error.to_string())
+    };
+    let before = document.project().clone();
+    let words = edit(&mut document, room, RoomEdit::Name("Library".to_owned())).expect("a name");
+    assert!(words.contains("named Library"), "{words}");
+    edit(&mut document, room, RoomEdit::Kind(RoomKind::Office)).expect("a kind");
+    let [own] = &document.project().building.rooms.own[..] else { panic!("one room of its own") };
+    assert_eq!((own.name.as_str(), own.kind, own.storey), ("Library", RoomKind::Office, 1));
+    let beside = Room { bay: own.bays.last + 1, ..room };
+    let refused = edit(&mut document, beside, RoomEdit::Name("Library".to_owned())).expect_err("taken");
+    assert!(refused.contains("name") && refused.contains("two rooms of this storey"), "{refused}");
+    let refused = edit(&mut document, room, RoomEdit::Name(String::new())).expect_err("no name");
+    assert!(refused.contains("building.rooms.own[0].name"), "{refused}");
+    edit(&mut document, room, RoomEdit::Name("x".repeat(25))).expect_err("too long");
+    edit(&mut document, room, RoomEdit::Merge(beside)).expect("neighbours");
+    assert_eq!(document.project().building.rooms.own.len(), 1);
+    edit(&mut document, room, RoomEdit::Divide(Direction::X, 1)).expect("a line inside");
+    edit(&mut document, room, RoomEdit::Divide(Direction::X, 99)).expect_err("no such line inside");
+    edit(&mut document, Room { storey: 9, ..room }, RoomEdit::Back).expect_err("no such room");
+    for _ in 0..4 {
+        assert!(document.undo().is_some());
+    }
+    assert_eq!(document.project(), &before);
 }
 
 #[test]

@@ -94,6 +94,53 @@ fn a_week_is_turned_to_by_keys_and_on_the_calendar() {
     assert!(page.find("button", "Undo").property("disabled") == true, "looking is no edit");
 }
 
+/// What the panel of the room chosen says.
+fn room_panel(page: &Page) -> String {
+    text_of(page, "#room-panel").replace('\u{a0}', " ")
+}
+
+#[test]
+fn a_room_is_chosen_by_keys_named_and_merged_and_the_calendar_has_its_name() {
+    let page = works(View::DESK);
+    page.find("button", "A Jackets").click();
+    drawn_up(&page);
+    page.find("button", "Room A–B / 1–3, storey 1").focus();
+    page.press("ArrowRight");
+    page.until("the room beside it", |page| page.focused().contains("Room A–B / 3–5"));
+    page.press("Enter");
+    page.until("its panel is open", |page| room_panel(page).contains("A–B / 3–5, storey 1"));
+    assert!(room_panel(&page).contains("Shut from"), "{}", room_panel(&page));
+    page.find("textbox", "Name").focus();
+    page.press("ctrl+a");
+    page.type_text("Library");
+    page.press("Enter");
+    page.until("plan and calendar have the name", |page| {
+        room_panel(page).contains("Library, storey 1") && text_of(page, ".room-calendar").contains("Library")
+    });
+    drawn_up(&page);
+    assert!(text_of(&page, ".works-dates").contains("Library"));
+    page.assert_readable("a room chosen");
+    // A name that another room of the storey has is refused where it stands.
+    page.find("button", "Room A–B / 1–3, storey 1").click();
+    page.until("the other is chosen", |page| room_panel(page).contains("A–B / 1–3, storey 1"));
+    page.find("textbox", "Name").focus();
+    page.press("ctrl+a");
+    page.type_text("Library");
+    page.press("Enter");
+    page.until("the reason is told", |page| room_panel(page).contains("Two rooms of this storey have this name"));
+    assert_eq!(page.find("textbox", "Name").value(), "Library", "as typed");
+    page.find("button", "Merge with Library").focus();
+    page.press("Enter");
+    page.until("they are one", |page| room_panel(page).contains("a room of your own") && page.has("button", "Divide at line 3"));
+    page.press("Escape");
+    page.until("it is let go", |page| room_panel(page).is_empty());
+    page.until("the keyboard is on the plan", |page| page.focused().contains("Room "));
+    for _ in 0..2 {
+        page.press("ctrl+z");
+    }
+    page.until("two steps take it all back", |page| !text_of(page, "main").contains("Library"));
+}
+
 #[test]
 fn closures_and_jobs_are_saved_as_files() {
     let page = works(View::DESK);

@@ -3,7 +3,7 @@
 
 use sisterframe_core::finding::Code;
 use sisterframe_core::model::Model;
-use sisterframe_core::project::{OwnRoom, Project, RoomKind, Rooms, Scheme, Span};
+use sisterframe_core::project::{Direction, OwnRoom, Project, RoomKind, Rooms, Scheme, Span};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::works::calendar::{Calendar, Date, Month, WEEKDAYS};
 use sisterframe_core::works::programme::{Inside, Pace, Programme, RoomState, Rules, programmes};
@@ -104,6 +104,68 @@ fn edits_of_rooms_give_what_they_say() {
         }
     });
     assert!(merges > 50 && refused > 50, "{merges} merged, {refused} refused");
+}
+
+/// Dividing and merging: the halves have the bays of the whole, each on its side of the line, and
+/// merged they are the room again.
+#[test]
+fn a_room_divided_and_merged_again_has_its_bays() {
+    let (mut divided, mut uncut) = (0, 0);
+    each_project(60, |seed, project| {
+        let model = as_it_stands(&project);
+        let before = RoomPlan::new(&model, &project.building.rooms);
+        let usual = RoomKind::usual(project.building.occupancy);
+        for room in before.all().into_iter().take(6) {
+            let cuts = before.cuts(room, usual);
+            uncut += usize::from(cuts.is_empty());
+            assert_eq!(before.divided(room, usual, Direction::X, 0), None, "seed {seed}: the first line is no cut");
+            for (way, line) in cuts {
+                let mut changed = project.clone();
+                changed.building.rooms = before.divided(room, usual, way, line).expect("a cut");
+                assert_eq!(changed.check(), Ok(()), "seed {seed}");
+                let after = RoomPlan::new(&model, &changed.building.rooms);
+                let all: BTreeSet<_> = before.bays(room).collect();
+                let beyond = |(strip, bay): &(u32, u32)| if way == Direction::X { *bay > line } else { *strip > line };
+                let (far, near): (BTreeSet<_>, BTreeSet<_>) = all.iter().copied().partition(beyond);
+                let at = |cells: &BTreeSet<(u32, u32)>| {
+                    let (strip, bay) = cells.first().expect("bays on both sides");
+                    after.at(room.storey, *strip, *bay).expect("a room")
+                };
+                let (one, other) = (at(&near), at(&far));
+                assert_eq!(after.bays(one).collect::<BTreeSet<_>>(), near, "seed {seed}");
+                assert_eq!(after.bays(other).collect::<BTreeSet<_>>(), far, "seed {seed}");
+                assert_ne!(after.name(one), after.name(other), "seed {seed}");
+                let again = after.merged(one, other, usual).expect("they make a rectangle");
+                let again = RoomPlan::new(&model, &again);
+                assert_eq!(again.bays(room).collect::<BTreeSet<_>>(), all, "seed {seed}");
+                divided += 1;
+            }
+        }
+    });
+    assert!(divided > 50 && uncut > 10, "{divided} divided, {uncut} too small");
+}
+
+/// By hand: a stair of the clinic's ground floor is laid in the storey above, over nothing that is
+/// the project's own already.
+#[test]
+fn a_stair_is_laid_in_every_storey() {
+    let mut project = clinic();
+    let storeys = project.building.storeys.len();
+    project.building.rooms.own.push(own("Stair", RoomKind::Stair, 1, [1, 1], [1, 1]));
+    let model = as_it_stands(&project);
+    let plan = RoomPlan::new(&model, &project.building.rooms);
+    let stair = plan.at(1, 1, 1).expect("a room");
+    let rooms = plan.in_every_storey(stair, RoomKind::Ward).expect("storeys above");
+    assert_eq!(rooms.own.len(), storeys);
+    assert!((1..).zip(&rooms.own).all(|(storey, own)| own.storey == storey && own.kind == RoomKind::Stair));
+    let again = RoomPlan::new(&model, &rooms);
+    assert_eq!(again.in_every_storey(stair, RoomKind::Ward), None, "it is there already");
+    // A ward of the project's own above stays.
+    project.building.rooms.own.push(own("Ward 12", RoomKind::Ward, 2, [1, 1], [1, 2]));
+    let plan = RoomPlan::new(&model, &project.building.rooms);
+    let rooms = plan.in_every_storey(stair, RoomKind::Ward);
+    let above = rooms.unwrap_or(project.building.rooms.clone());
+    assert!(above.own.iter().all(|own| own.storey != 2 || own.name == "Ward 12"), "{above:?}");
 }
 
 fn usual_pace(project: &Project, scheme: &Scheme) -> Programme {

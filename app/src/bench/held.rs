@@ -7,7 +7,7 @@ use leptos::ev::KeyboardEvent;
 use leptos::html;
 use leptos::prelude::*;
 use serde_json::Value;
-use sisterframe_core::project::Field;
+use sisterframe_core::project::{Field, FieldError};
 use sisterframe_core::units::System;
 
 /// A field with the value the project holds for it, and the entry it refused.
@@ -76,7 +76,7 @@ impl Held {
         let app = App::of_page();
         part(move || {
             let Some(draft) = self.draft.get() else { return ().into_any() };
-            let words = refusal_words(&draft, app.system.get());
+            let words = refusal_words(&draft.error, app.system.get());
             view! { <p class="error" role="alert" id=self.error_id()>{words}</p> }.into_any()
         })
     }
@@ -112,13 +112,13 @@ impl Held {
 }
 
 /// Why an entry was refused, with what is permitted in the units shown.
-pub fn refusal_words(draft: &Draft, system: System) -> String {
-    let permitted = match draft.error.permitted.in_units(system).as_str() {
+pub fn refusal_words(error: &FieldError, system: System) -> String {
+    let permitted = match error.permitted.in_units(system).as_str() {
         "" => String::new(),
         own if own.ends_with('…') => format!(" Permitted: {own}"),
         own => format!(" Permitted: {own}."),
     };
-    format!("{}.{permitted}", capitalised(&draft.error.problem.in_units(system)))
+    format!("{}.{permitted}", capitalised(&error.problem.in_units(system)))
 }
 
 /// With a capital letter.

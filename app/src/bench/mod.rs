@@ -21,5 +21,5 @@ mod works;
 
 pub use assistant::Assistant;
 pub use drawer::BenchDrawer;
-pub use held::Held;
+pub use held::{Held, refusal_words};
 pub use measures::measure_id;

@@ -177,7 +177,7 @@ fn rows_markup(app: App, list: List, read: &Schedule, fields: &[Option<usize>], 
             let entry = own.iter().find(|entry| entry.keys == slot.keys && entry.text == draft.text);
             let column = columns.iter().find(|column| column.keys == slot.keys);
             if let (true, Some(entry), Some(column)) = (here, entry, column) {
-                let words = refusal_words(draft, app.system.get_untracked());
+                let words = refusal_words(&draft.error, app.system.get_untracked());
                 let words = format!("{}, “{}”: {words}", column.field.spec.label, entry.text);
                 html.leaf("p", &[("class", "error")], &words);
             }

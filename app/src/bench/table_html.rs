@@ -138,7 +138,7 @@ pub fn refusals(shown: &Shown) -> String {
             capitalised(shown.list.row_word()),
             column.field.spec.label.to_lowercase(),
             draft.text,
-            refusal_words(draft, shown.system)
+            refusal_words(&draft.error, shown.system)
         );
         html.leaf("p", &[("class", "error"), ("id", &error_id(&cell_id(shown.list, row, number)))], &words);
     }

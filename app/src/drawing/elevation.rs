@@ -1,6 +1,6 @@
 //! Elevation of a frame line, to scale from the model.
 
-use super::{Anchor, Drawing, FINGER_PX, Ink, Mark, Shape, Target, closed};
+use super::{Anchor, Drawing, FINGER_PX, Ink, Mark, Pick, Shape, Target, closed};
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::model::{Column, Frame, Model, PanelOrigin};
 use sisterframe_core::project::Direction;
@@ -316,7 +316,7 @@ pub fn line_elevation(model: &Model, direction: Direction, line: usize, scale: f
     elevation.draw_ground(&mut drawing, 18.0);
     drawing.targets = elevation.targets();
     for target in &drawing.targets {
-        if let Spot::Storey { storey } = target.spot {
+        if let Pick::Spot(Spot::Storey { storey }) = target.pick {
             let [x, y] = [target.corner[0] + target.size[0] / 2.0, target.corner[1] + target.size[1] / 2.0];
             let text = storey.to_string();
             drawing.shapes.push(Shape {

@@ -47,7 +47,7 @@ pub struct PlanLook {
 
 impl PlanLook {
     /// The same, large enough for its shortest bay.
-    fn widened(self, model: &Model) -> Self {
+    pub(super) fn widened(self, model: &Model) -> Self {
         let [[x0, x1], [y0, y1]] = extent(model);
         let bays = [&model.x_lines, &model.y_lines].into_iter().flat_map(|lines| lines.windows(2));
         let shortest = bays.map(|pair| pair[1].at_m - pair[0].at_m).fold(f64::INFINITY, f64::min);

@@ -12,6 +12,7 @@ mod ground_plan;
 mod joints;
 mod plan;
 mod room_calendar;
+mod room_plan;
 mod rows;
 mod stream;
 mod sway;
@@ -26,6 +27,7 @@ pub use ground_plan::{PlanLook, TwistLine, ground_plan, twist};
 pub use joints::joint_drawings;
 pub use plan::slab_strip;
 pub use room_calendar::room_calendar;
+pub use room_plan::room_plan;
 pub use rows::Rows;
 pub use stream::{Look, stream};
 pub use sway::{MemberMark, MemberState, SWAY_MARGIN_PX, Sway, sway, sway_lines};
@@ -33,6 +35,7 @@ pub use thumbnail::{Thumbnail, thumbnails};
 pub use week_plan::WeekPlan;
 
 use sisterframe_core::fitting::Spot;
+use sisterframe_core::works::Room;
 use std::fmt::Write;
 
 /// The 45° hatches every drawing on the page refers to: added work, and old and new in one.
@@ -229,11 +232,32 @@ pub struct Shape {
     pub event: Option<u32>,
 }
 
+/// What a part of a drawing stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pick {
+    /// A column, bay, line or storey.
+    Spot(Spot),
+    /// A room.
+    Room(Room),
+}
+
+impl From<Spot> for Pick {
+    fn from(spot: Spot) -> Self {
+        Self::Spot(spot)
+    }
+}
+
+impl From<Room> for Pick {
+    fn from(room: Room) -> Self {
+        Self::Room(room)
+    }
+}
+
 /// A place of a drawing that can be pointed at.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Target {
     /// What is there.
-    pub spot: Spot,
+    pub pick: Pick,
     /// Its name.
     pub name: String,
     /// Upper left corner, px.
@@ -248,7 +272,7 @@ impl Target {
     /// The part of a drawing round a point, not smaller than a finger needs.
     pub fn round_point(spot: Spot, name: String, [x, y]: [f64; 2], [w, h]: [f64; 2]) -> Self {
         let size = [w.max(FINGER_PX), h.max(FINGER_PX)];
-        Self { spot, name, corner: [x - size[0] / 2.0, y - size[1] / 2.0], size, round: false }
+        Self { pick: spot.into(), name, corner: [x - size[0] / 2.0, y - size[1] / 2.0], size, round: false }
     }
 }
 

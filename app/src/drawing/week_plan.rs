@@ -2,6 +2,7 @@
 //! work goes on, what of the scheme stands.
 
 use super::ground_plan::{Scale, draw_grid, draw_members, scale_to};
+use super::room_plan::bay_corners;
 use super::{Drawing, Ink, PlanLook};
 use sisterframe_core::model::Model;
 use sisterframe_core::place::Place;
@@ -40,7 +41,8 @@ impl WeekPlan<'_> {
         let mut drawing = Drawing::new(width, high);
         draw_grid(&mut drawing, self.whole, scale, look);
         for (room, state) in self.week.rooms.iter().filter(|(room, _)| room.storey == storey) {
-            let bays: Vec<[[f64; 2]; 2]> = self.rooms.bays(*room).map(|bay| self.bay(scale, bay)).collect();
+            let bays: Vec<[[f64; 2]; 2]> =
+                self.rooms.bays(*room).map(|bay| bay_corners(self.whole, scale, bay)).collect();
             draw_room(&mut drawing, &bays, *state);
         }
         draw_members(&mut drawing, self.standing, scale, storey);
@@ -79,13 +81,6 @@ impl WeekPlan<'_> {
             parts.push(format!("work outside on {}", faces.join(" and ")));
         }
         if parts.is_empty() { "in use as ever.".to_owned() } else { format!("{}.", parts.join("; ")) }
-    }
-
-    /// Corners of a bay, px.
-    fn bay(&self, scale: Scale, (strip, bay): (u32, u32)) -> [[f64; 2]; 2] {
-        let end = |way: Direction, at: u32| self.whole.along(way).get(at as usize).map_or(0.0, |line| line.at_m);
-        let corner = |bay: u32, strip: u32| scale.at([end(Direction::X, bay), end(Direction::Y, strip)]);
-        [corner(bay - 1, strip), corner(bay, strip - 1)]
     }
 
     /// The middle of a column or panel of a storey, m.

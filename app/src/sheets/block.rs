@@ -1,6 +1,7 @@
 //! Puts written markup on the page and carries out what its buttons ask for.
 
 use super::pointing;
+use crate::drawing::Pick;
 use crate::store::Choice;
 use crate::view::View;
 use leptos::ev::{KeyboardEvent, MouseEvent};
@@ -9,6 +10,7 @@ use leptos::prelude::*;
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::OptionKind;
+use sisterframe_core::works::Room;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Element, HtmlElement};
 
@@ -25,6 +27,7 @@ pub fn act(choice: Choice) -> String {
         Choice::Line(Direction::X, place) => format!("line-x:{place}"),
         Choice::Line(Direction::Y, place) => format!("line-y:{place}"),
         Choice::Spot(spot) => format!("spot:{}", spot.map_or_else(|| "none".to_owned(), spot_code)),
+        Choice::Room(room) => format!("room:{}", room.map_or_else(|| "none".to_owned(), room_code)),
         Choice::Joint((option, place)) => format!("joint:{option}:{place}"),
         Choice::Sheet(sheet) => format!("sheet:{}", sheet.number()),
         Choice::BothSets(both) => format!("both-sets:{both}"),
@@ -39,6 +42,35 @@ pub fn spot_code(spot: Spot) -> String {
         Spot::Bay { direction, line, bay, storey } => format!("bay-{}-{line}-{bay}-{storey}", way(direction)),
         Spot::Line { direction, line } => format!("line-{}-{line}", way(direction)),
         Spot::Storey { storey } => format!("storey-{storey}"),
+    }
+}
+
+/// A room, in markup.
+pub fn room_code(room: Room) -> String {
+    format!("room-{}-{}-{}", room.storey, room.strip, room.bay)
+}
+
+/// What a part of a drawing stands for, in markup.
+pub fn pick_code(pick: Pick) -> String {
+    match pick {
+        Pick::Spot(spot) => spot_code(spot),
+        Pick::Room(room) => room_code(room),
+    }
+}
+
+/// The choice of what a part of a drawing stands for, or to let it go.
+pub const fn picked(pick: Pick, wanted: bool) -> Choice {
+    match pick {
+        Pick::Spot(spot) => Choice::Spot(if wanted { Some(spot) } else { None }),
+        Pick::Room(room) => Choice::Room(if wanted { Some(room) } else { None }),
+    }
+}
+
+/// The room a code stands for.
+fn room_of(code: &str) -> Option<Room> {
+    match code.split('-').map(str::parse::<u32>).collect::<Vec<_>>()[..] {
+        [Err(_), Ok(storey), Ok(strip), Ok(bay)] => Some(Room { storey, strip, bay }),
+        _ => None,
     }
 }
 
@@ -78,6 +110,8 @@ fn choice(act: &str) -> Option<Choice> {
         ("floor", floor) => Some(Choice::Floor(Some(floor.parse().ok()?))),
         ("spot", "none") => Some(Choice::Spot(None)),
         ("spot", code) => Some(Choice::Spot(Some(spot_of(code)?))),
+        ("room", "none") => Some(Choice::Room(None)),
+        ("room", code) => Some(Choice::Room(Some(room_of(code)?))),
         ("joint", key) => {
             let (option, place) = key.split_once(':')?;
             Some(Choice::Joint((option.parse().ok()?, place.parse().ok()?)))
@@ -122,7 +156,7 @@ pub fn clicked(view: View, target: &Element) {
         place_note(&button);
     } else if let Some(part) = nearest("[data-act]") {
         match part.get_attribute("data-act").as_deref().and_then(choice) {
-            Some(choice @ Choice::Spot(_)) => pointing::pick(view, choice, &part),
+            Some(choice @ (Choice::Spot(_) | Choice::Room(_))) => pointing::pick(view, choice, &part),
             Some(choice @ Choice::Joint(_)) => pointing::open_joint(view, choice),
             Some(choice) => view.choose.run(choice),
             None => {}
@@ -202,6 +236,7 @@ mod tests {
             .chain(Direction::BOTH.map(|direction| Choice::Line(direction, 3)))
             .chain([Choice::Spot(None), Choice::Spot(Some(Spot::Storey { storey: 2 }))])
             .chain([Choice::Joint((3, 14)), Choice::BothSets(true), Choice::BothSets(false)])
+            .chain([Choice::Room(None), Choice::Room(Some(Room { storey: 2, strip: 1, bay: 12 }))])
             .chain([Choice::Spot(Some(Spot::Column { x: 0, y: 12, storey: 3 }))])
             .chain(Direction::BOTH.map(|direction| Choice::Spot(Some(Spot::Line { direction, line: 1 }))))
             .chain(

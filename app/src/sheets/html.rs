@@ -4,10 +4,8 @@
 //! written anew when what it shows has changed. That is natively testable and keeps the page
 //! small. All text that is not ours is escaped here.
 
-use super::block::{act, spot_code};
-use crate::drawing::{Drawing, Px, escaped};
-use crate::store::Choice;
-use sisterframe_core::fitting::Spot;
+use super::block::{act, pick_code, picked};
+use crate::drawing::{Drawing, Pick, Px, escaped};
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::units::System;
 use std::fmt::Write;
@@ -83,14 +81,15 @@ impl Html {
 
     /// A drawing whose places can be pointed at: one stop for the keyboard, from which arrow keys
     /// lead on. `chosen` is the place pointed at.
-    pub fn map(&mut self, drawing: &Drawing, class: &str, chosen: Option<Spot>) {
+    pub fn map(&mut self, drawing: &Drawing, class: &str, chosen: Option<impl Into<Pick>>) {
+        let chosen: Option<Pick> = chosen.map(Into::into);
         let frame = self.svg_open(drawing, class, ("role", "group"), ("aria-label", &drawing.words));
         self.raw(&drawing.markup());
-        let stop = drawing.targets.iter().position(|own| Some(own.spot) == chosen).unwrap_or(0);
+        let stop = drawing.targets.iter().position(|own| Some(own.pick) == chosen).unwrap_or(0);
         for (place, target) in drawing.targets.iter().enumerate() {
-            let is_chosen = Some(target.spot) == chosen;
-            let code = spot_code(target.spot);
-            let act = act(Choice::Spot((!is_chosen).then_some(target.spot)));
+            let is_chosen = Some(target.pick) == chosen;
+            let code = pick_code(target.pick);
+            let act = act(picked(target.pick, !is_chosen));
             let ([x, y], [w, h]) = (target.corner, target.size);
             let [x, y, w, h, r] = [x, y, w, h, if target.round { w / 2.0 } else { 0.0 }].map(|px| Px(px).to_string());
             self.open(

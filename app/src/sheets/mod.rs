@@ -25,6 +25,8 @@ mod stages;
 mod walk;
 mod works;
 mod works_html;
+mod works_rooms;
+mod works_rooms_html;
 mod works_week;
 
 pub(crate) use block::{Block, act};

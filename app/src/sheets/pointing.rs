@@ -1,13 +1,13 @@
 //! Pointing at the places of a drawing: arrow keys lead from one to the next, Enter picks, Escape
 //! lets go, and what is picked stays where it was on the screen.
 
-use super::block::{clicked, spot_code};
+use super::block::{clicked, room_code, spot_code};
 use crate::store::{Choice, Sheet};
 use crate::view::View;
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement};
+use web_sys::{Element, HtmlElement, HtmlInputElement};
 
 /// Room a panel must have at the foot of the window to be seen, px.
 const SEEN_PX: f64 = 180.0;
@@ -15,6 +15,30 @@ const SEEN_PX: f64 = 180.0;
 const MARGIN_PX: f64 = 14.0;
 /// Room left above what is pointed at, px.
 const ABOVE_PX: f64 = 64.0;
+
+/// Panels of what is pointed at: places of the building, rooms.
+const PANELS: &str = "#spot-panel, #room-panel";
+
+/// The panel of what is pointed at on the sheet turned up.
+fn panel_id(view: View) -> &'static str {
+    if view.sheet.get_untracked() == Sheet::Works { "room-panel" } else { "spot-panel" }
+}
+
+/// What is pointed at on the sheet turned up, in markup, and the choice that lets it go.
+fn pointed_at(view: View) -> Option<(String, Choice)> {
+    if view.sheet.get_untracked() == Sheet::Works {
+        return view.room.get_untracked().map(|room| (room_code(room), Choice::Room(None)));
+    }
+    view.spot.get_untracked().map(|spot| (spot_code(spot), Choice::Spot(None)))
+}
+
+/// Puts back what a field held where something was typed into it; false where nothing was.
+fn typing_undone(target: &Element) -> bool {
+    let Some(field) = target.dyn_ref::<HtmlInputElement>() else { return false };
+    let typed = field.value() != field.default_value();
+    field.set_value(&field.default_value());
+    typed
+}
 
 /// Carries out a key pressed inside a block.
 pub fn key(view: View, event: &KeyboardEvent) {
@@ -30,14 +54,15 @@ pub fn key(view: View, event: &KeyboardEvent) {
         ("ArrowUp", Some(place)) => lead(&place, [0.0, -1.0]),
         ("ArrowDown", Some(place)) => lead(&place, [0.0, 1.0]),
         ("Enter" | " ", Some(place)) => clicked(view, &place),
-        ("Escape", place) if place.is_some() || nearest("#spot-panel").is_some() => {
+        ("Escape", None) if typing_undone(&target) => {}
+        ("Escape", place) if place.is_some() || nearest(PANELS).is_some() => {
             // A note that is open closes first.
             let noted = document().query_selector(":popover-open").ok().flatten().is_some();
-            let Some(spot) = view.spot.get_untracked().filter(|_| !noted) else { return };
+            let Some((code, let_go)) = pointed_at(view).filter(|_| !noted) else { return };
             if place.is_none() {
-                focus_on(&format!("[data-spot=\"{}\"]", spot_code(spot)));
+                focus_on(&format!("[data-spot=\"{code}\"]"));
             }
-            view.choose.run(Choice::Spot(None));
+            view.choose.run(let_go);
         }
         _ => return,
     }
@@ -110,6 +135,10 @@ pub fn next_place(from: [f64; 2], all: &[[f64; 2]], way: [f64; 2]) -> Option<usi
 /// Picks a place. What is written anew above it does not move it on the screen, and its panel is
 /// brought into sight.
 pub fn pick(view: View, choice: Choice, element: &Element) {
+    // A panel that closes gives the keyboard back to its place on the drawing.
+    if let Some((code, _)) = pointed_at(view).filter(|own| own.1 == choice && !element.has_attribute("data-spot")) {
+        focus_on(&format!("[data-spot=\"{code}\"]"));
+    }
     let (id, before) = (element.id(), element.get_bounding_client_rect().top());
     view.choose.run(choice);
     request_animation_frame(move || {
@@ -121,7 +150,7 @@ pub fn pick(view: View, choice: Choice, element: &Element) {
             bring_in(&element);
         }
         let height = window_height();
-        match top("spot-panel") {
+        match top(panel_id(view)) {
             Some(panel) if panel > height - SEEN_PX => scroll((panel - 0.55 * height).min(before - ABOVE_PX).max(0.0)),
             Some(panel) if panel < 0.0 && before > 0.5 * height => {
                 scroll((panel - ABOVE_PX).max(before - height + SEEN_PX))

@@ -2,6 +2,7 @@
 
 use super::stages::{CUTS, Staged, Stages};
 use super::works_html as written;
+use super::works_rooms::{Rooms, Shut};
 use super::works_week as week_of;
 use super::{Block, Html, Questions, attribute, hatches, holds, is_narrow, model_of, reading};
 use crate::drawing::room_calendar;
@@ -215,6 +216,13 @@ pub fn Works() -> impl IntoView {
             })
             .unwrap_or_default()
     });
+    let shut = Memo::new(move |_| {
+        drawn.with(|drawn| {
+            let programme = chosen_of(drawn.as_ref()?, alternative.get(), pace.get())?;
+            let closures = programme.closures.iter().map(|own| (programme.rooms[own.room], own.clone()));
+            Some(Shut { pace: programme.pace, closures: closures.collect() })
+        })
+    });
     let sums = Memo::new(move |_| {
         let system = view.system.get();
         view.with_option(|option| option.works.as_ref().map_or_else(String::new, |works| written::sums(works, system)))
@@ -286,6 +294,7 @@ pub fn Works() -> impl IntoView {
             <Stages staged=staged cut=cut/>
             <Block html=otherwise class="works-otherwise"/>
             <Block html=dates class="works-dates"/>
+            <Rooms shut=shut/>
         </div>
     }
 }

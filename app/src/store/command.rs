@@ -3,11 +3,13 @@
 use super::document::State;
 use super::list::List;
 use super::measures::new_measure;
+use super::room_edit::RoomEdit;
 use super::rows::{Cell, RowEdit};
 use super::slot::{Root, Slot, measure};
 use serde_json::{Value, json};
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{FieldError, Measure, Project, Record, Scheme};
+use sisterframe_core::works::Room;
 use std::sync::Arc;
 
 /// A change of the project that can be undone.
@@ -67,6 +69,13 @@ pub enum Command {
         /// What is done.
         edit: RowEdit,
     },
+    /// Changes a room chosen on the plan.
+    Room {
+        /// Which.
+        room: Room,
+        /// What is done.
+        edit: RoomEdit,
+    },
     /// Takes another project.
     Replace(State),
 }
@@ -98,6 +107,7 @@ impl Command {
                 format!("taking {label} out of {}", name(*scheme))
             }
             Self::Rows { list, edit } => edit.words(*list),
+            Self::Room { room, edit } => edit.words(project, *room),
             Self::Replace(state) => format!("opening {}", state.project.name),
         }
     }
@@ -165,6 +175,7 @@ impl Command {
                 measure(&project, *scheme, *place).ok_or_else(|| gone("measure"))?;
                 project.schemes[*scheme].measures.remove(*place);
             }
+            Self::Room { room, edit } => edit.carry_out(&mut project, *room)?,
             Self::Replace(_) => {}
         }
         let adds = matches!(self, Self::AddMeasure { .. } | Self::AddAt { .. });
@@ -183,6 +194,11 @@ impl Command {
             (Self::Set { slot, .. }, Root::Works | Root::Row(List::Rates, _))
                 if slot.root == Root::Project && slot.keys == "works" =>
             {
+                return None;
+            }
+            // So do rooms changed on the plan, or all given back.
+            (Self::Room { .. }, Root::Row(List::Rooms, _)) => return None,
+            (Self::Set { slot: own, .. }, Root::Row(List::Rooms, _)) if own.path() == List::Rooms.path() => {
                 return None;
             }
             // So do working times.

@@ -3,6 +3,7 @@
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::project::{Direction, Measure, Project};
 use sisterframe_core::study::OptionKind;
+use sisterframe_core::works::Room;
 
 /// Sheets of the whole set, of which those in [`Sheet::ALL`] exist.
 pub const SHEETS_IN_SET: u32 = 8;
@@ -80,6 +81,8 @@ pub enum Choice {
     Joint((usize, usize)),
     /// Whether verdicts of the other rule set stand beside the project's own.
     BothSets(bool),
+    /// A room, or none.
+    Room(Option<Room>),
 }
 
 /// What is looked at; not part of the project and not undone.
@@ -101,6 +104,8 @@ pub struct Selection {
     pub joint: Option<(usize, usize)>,
     /// Whether verdicts of the other rule set stand beside the project's own.
     pub both_sets: bool,
+    /// The room pointed at, by one of its bays.
+    pub room: Option<Room>,
 }
 
 impl Selection {
@@ -123,6 +128,7 @@ impl Selection {
             spot: None,
             joint: None,
             both_sets: false,
+            room: None,
         }
     }
 
@@ -147,9 +153,14 @@ impl Selection {
                 // What is pointed at moves to the same place of that storey.
                 if let Some(floor) = floor {
                     self.spot = self.spot.map(|spot| spot.in_storey(floor));
+                    self.room = self.room.map(|room| Room { storey: floor, ..room });
                 }
             }
             Choice::Line(direction, place) => self.line = (direction, place),
+            Choice::Room(room) => {
+                self.room = room;
+                self.floor = room.map(|room| room.storey).or(self.floor);
+            }
             Choice::Spot(spot) => {
                 self.spot = spot;
                 if let Some(spot) = spot {
@@ -182,6 +193,10 @@ impl Selection {
         self.line.1 = self.line.1.min(lines.saturating_sub(1));
         self.floor = self.floor.filter(|floor| (1..=storeys).contains(floor));
         self.spot = self.spot.filter(|spot| spot.is_in(&project.building));
+        let bays = |way| project.building.bays(way);
+        self.room = self.room.filter(|room| {
+            room.storey <= storeys && room.strip <= bays(Direction::Y) && room.bay <= bays(Direction::X)
+        });
         self
     }
 

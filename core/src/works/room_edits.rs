@@ -1,8 +1,12 @@
-//! Changing rooms on the plan: merged, split, named, given another kind. Each gives the rooms as
+//! Changing rooms on the plan: merged, divided, named, given another kind, made alike in every storey. Each gives the rooms as
 //! the project would hold them; the project's own check has the last word.
 
 use super::rooms::{Room, RoomPlan};
-use crate::project::{OwnRoom, RoomKind, Rooms, Span};
+use crate::order;
+use crate::project::{Direction, OwnRoom, RoomKind, Rooms, Span};
+
+/// The longest name a room may have, letters.
+const NAME_LETTERS: usize = 24;
 
 impl RoomPlan<'_> {
     /// A room as the project would hold it as its own; none where it is no rectangle of bays.
@@ -14,8 +18,8 @@ impl RoomPlan<'_> {
         let [strips, bays] = self.extent(room)?;
         let kind = self.kind(room).unwrap_or(usual);
         let span = |[first, last]: [u32; 2]| Span { first, last };
-        // Names of up to 24 characters are taken; grid lines have at most four.
-        let name: String = self.name(room).chars().take(24).collect();
+        // Names of grid lines have at most four letters each.
+        let name: String = self.name(room).chars().take(NAME_LETTERS).collect();
         let record = OwnRoom {
             name,
             kind,
@@ -40,13 +44,18 @@ impl RoomPlan<'_> {
     pub fn changed(&self, room: Room, usual: RoomKind, change: impl FnOnce(&mut OwnRoom)) -> Option<Rooms> {
         let mut record = self.record(room, usual)?;
         change(&mut record);
+        Some(self.with(room, record))
+    }
+
+    /// The rooms with a record in place of that of a room.
+    fn with(&self, room: Room, record: OwnRoom) -> Rooms {
         let mut rooms = self.rooms().clone();
         let known = self.own(room).and_then(|own| rooms.own.iter().position(|other| other == own));
         match known {
             Some(at) => rooms.own[at] = record,
             None => rooms.own.push(record),
         }
-        Some(rooms)
+        rooms
     }
 
     /// The rooms with two of a storey made one, which keeps the name and kind of the first where the
@@ -81,6 +90,66 @@ impl RoomPlan<'_> {
         others.extend(self.ways_out());
         others.retain(|other| self.merged_record(room, *other, usual).is_some());
         others
+    }
+
+    /// Grid lines a room can be divided at: lines across x and across y that lie inside it, each by
+    /// the direction it is met along and its place.
+    pub fn cuts(&self, room: Room, usual: RoomKind) -> Vec<(Direction, u32)> {
+        let Some(record) = self.record(room, usual) else { return Vec::new() };
+        let inside = |way, span: Span| (span.first..span.last).map(move |line| (way, line));
+        inside(Direction::X, record.bays).chain(inside(Direction::Y, record.strips)).collect()
+    }
+
+    /// The rooms with one made two at a grid line inside it, counted from 0 along a direction. The
+    /// first keeps a name the project gave; the second takes a name like it. None where the line does
+    /// not cross the room.
+    pub fn divided(&self, room: Room, usual: RoomKind, way: Direction, line: u32) -> Option<Rooms> {
+        if !self.cuts(room, usual).contains(&(way, line)) {
+            return None;
+        }
+        let mut first = self.record(room, usual)?;
+        let mut second = first.clone();
+        let (upto, from) = match way {
+            Direction::X => (&mut first.bays, &mut second.bays),
+            Direction::Y => (&mut first.strips, &mut second.strips),
+        };
+        (upto.last, from.first) = (line, line + 1);
+        if self.own(room).is_none() {
+            first.name = self.between(first.strips, first.bays);
+            second.name = self.between(second.strips, second.bays);
+        } else {
+            let taken = |name: &str| self.rooms().own.iter().any(|own| own.storey == second.storey && own.name == name);
+            let stem: String = second.name.chars().take(NAME_LETTERS - 4).collect();
+            second.name = (2..).map(|number| format!("{stem} {number}")).find(|name| !taken(name))?;
+        }
+        let mut rooms = self.with(room, first);
+        rooms.own.push(second);
+        Some(rooms)
+    }
+
+    /// The rooms with one laid in every storey as in its own; storeys where it would lie over another
+    /// room of the project's own, or where there is no floor for it, stay as they are. None where that
+    /// changes nothing.
+    pub fn in_every_storey(&self, room: Room, usual: RoomKind) -> Option<Rooms> {
+        let record = self.record(room, usual)?;
+        let mut rooms = self.with(room, record.clone());
+        let mut storeys: Vec<u32> = self.all().into_iter().chain(self.ways_out()).map(|other| other.storey).collect();
+        order::sort_by(&mut storeys, u32::cmp);
+        storeys.dedup();
+        for storey in storeys {
+            let there = OwnRoom { storey, ..record.clone() };
+            let floor =
+                there.strips.iter().all(|strip| there.bays.iter().all(|bay| self.at(storey, strip, bay).is_some()));
+            let same = |own: &OwnRoom| (own.storey, own.strips, own.bays) == (storey, there.strips, there.bays);
+            let stands_apart =
+                |own: &OwnRoom| !own.overlaps(&there) && (own.storey, &own.name) != (storey, &there.name);
+            if floor && rooms.own.iter().all(|own| same(own) || stands_apart(own)) {
+                rooms.own.retain(|own| !same(own));
+                rooms.own.push(there);
+            }
+        }
+        // The same rooms in another order are no change.
+        (rooms.own.iter().any(|own| !self.rooms().own.contains(own))).then_some(rooms)
     }
 
     /// The rooms with a room of the project's own given back to the grid; none for rooms of the grid.
