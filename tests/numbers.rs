@@ -62,6 +62,7 @@ const MAY_BE_WITHHELD: &[&str] = &[
     "eccentricity_m",
     "governing",
     "programme",
+    "closed",
     "usual",
 ];
 

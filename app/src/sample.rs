@@ -8,7 +8,7 @@ use sisterframe_core::place::{Class, Place};
 use sisterframe_core::project::{Direction, Project, Scheme};
 use sisterframe_core::study::{
     Added, Band, DirectionResult, Failure, FloorMove, ForceBound, Headline, LineResult, OptionKind, OptionResult,
-    Programmed, SlabResult, StoreyFacts, StoreyResult, Study, Weakest, WorksResult,
+    Programmed, SiteClosed, SlabResult, StoreyFacts, StoreyResult, Study, Weakest, WorksResult,
 };
 use sisterframe_core::works::programme::Figures;
 
@@ -44,8 +44,11 @@ pub fn study(project: &Project) -> Study {
     rebuild.findings = vec![Finding::new(Code::RebuildByCode, Place::Building, "")];
     rebuild.works = Some(WorksResult {
         man_days: Band { low: 9000.0, mid: 12_400.0, high: 16_000.0 },
-        rooms: 24,
-        room_days: Band { low: 5200.0, mid: 6300.0, high: 7700.0 },
+        closed: Some(SiteClosed {
+            rooms: 24,
+            weeks: Band { low: 52.2, mid: 65.2, high: 78.3 },
+            room_days_in_use: Band { low: 5200.0, mid: 6300.0, high: 7700.0 },
+        }),
         ..WorksResult::default()
     });
     rebuild.programme = None;
@@ -107,13 +110,7 @@ fn option(project: &Project, scheme: &Scheme, kind: OptionKind, rank: usize, wei
             WorksResult::default()
         } else {
             let mid = 200.0 + 90.0 * rank as f64;
-            let closed = if slabs.is_empty() { 240.0 - 30.0 * rank as f64 } else { 0.0 };
-            WorksResult {
-                man_days: Band { low: mid * 0.7, mid, high: mid * 1.6 },
-                rooms: if slabs.is_empty() { 12 } else { 0 },
-                room_days: Band { low: closed * 0.7, mid: closed, high: closed * 1.5 },
-                ..WorksResult::default()
-            }
+            WorksResult { man_days: Band { low: mid * 0.7, mid, high: mid * 1.6 }, ..WorksResult::default() }
         }),
         programme: (rank > 0).then(|| {
             let own = Figures {

@@ -453,16 +453,26 @@ impl Programmed {
 pub struct WorksResult {
     /// Labour, man-days.
     pub man_days: Band,
-    /// Rooms that must be emptied.
-    pub rooms: u32,
-    /// Rooms × working days they are out of use.
-    pub room_days: Band,
+    /// For how long the whole site is closed, where it is; what a scheme shuts is for its programme.
+    pub closed: Option<SiteClosed>,
     /// Activities with their quantities.
     pub activities: Vec<ActivityResult>,
     /// Cost index.
     pub cost: Cost,
     /// Carbon.
     pub carbon: Carbon,
+}
+
+/// A site that is closed from emptying the building to moving into the new one, in the words of a
+/// programme.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SiteClosed {
+    /// Rooms of the building, all out of use.
+    pub rooms: u32,
+    /// Calendar weeks.
+    pub weeks: Band,
+    /// Rooms × days they are out of use on which the building would be in use.
+    pub room_days_in_use: Band,
 }
 
 /// An activity of the works.

@@ -11,9 +11,10 @@ use sisterframe_core::evaluate;
 use sisterframe_core::model::{CONCRETE_KN_M3, Model};
 use sisterframe_core::project::{Measure, OwnRate, OwnWorks, Project, Scheme};
 use sisterframe_core::study::{ActivityResult, Band, Study, WorksResult};
-use sisterframe_core::works::programme::of_scheme;
-use sisterframe_core::works::rates::{Closes, Task, WAITS};
-use sisterframe_core::works::{self, Basis, Room, RoomPlan};
+use sisterframe_core::works::calendar::{Calendar, DAY_HOURS, Date, Month, WEEKDAYS};
+use sisterframe_core::works::programme::{Inside, Pace, Programme, Rules, of_scheme, programmes};
+use sisterframe_core::works::rates::{Task, WAITS};
+use sisterframe_core::works::{self, Room, RoomPlan};
 use sisterframe_tests::approx::{assert_near, is_near};
 
 /// A building of 6 m bays with 500 mm columns, 500 mm beams and one bay to a room.
@@ -70,6 +71,11 @@ fn quantity(works: &WorksResult, task: Task) -> f64 {
     works.activities.iter().find(|activity| activity.code == code).map_or(0.0, |activity| activity.quantity)
 }
 
+/// Rooms that are emptied.
+fn rooms(works: &WorksResult) -> f64 {
+    quantity(works, Task::MoveOut)
+}
+
 /// Labour of the given activities.
 fn labour(works: &WorksResult, keep: impl Fn(&str) -> bool) -> Band {
     works.activities.iter().filter(|activity| keep(&activity.code)).map(|activity| activity.man_days).sum()
@@ -121,7 +127,7 @@ fn a_jacket_from_500_to_700_mm() {
     let column = labour(&works, |code| code != "PREP_MOVE" && code != "HANDOVER");
     assert_labour("labour", column, [9.0, 14.0, 24.0], 0.15);
     // The corner room, and the one above while the slab is cored.
-    assert_eq!(works.rooms, 2);
+    assert_eq!(rooms(&works), 2.0);
 }
 
 #[test]
@@ -140,7 +146,7 @@ fn two_wings_on_a_column() {
     assert_near("top gap, m", quantity(&works, Task::GroutTop), 1.8, 1e-9);
     let column = labour(&works, |code| code != "PREP_MOVE" && code != "HANDOVER");
     assert_labour("labour", column, [10.0, 15.0, 26.0], 0.15);
-    assert_eq!(works.rooms, 2);
+    assert_eq!(rooms(&works), 2.0);
 }
 
 #[test]
@@ -155,7 +161,7 @@ fn an_infill_wall_in_a_bay() {
     assert_near("reinforcement by table, t", quantity(&works, Task::FixWallBars), by_hand, 0.01);
     assert_near("interface, m²", quantity(&works, Task::Roughen), 16.4 * 0.2, 1e-9);
     assert_eq!(quantity(&works, Task::TakeOutWindow), 0.0, "no window inside the building");
-    assert_eq!(works.rooms, 2);
+    assert_eq!(rooms(&works), 2.0);
     assert_labour("labour", works.man_days, [20.0, 33.0, 56.0], 0.15);
 }
 
@@ -189,7 +195,8 @@ fn a_bay_of_an_external_frame() {
 #[test]
 fn an_external_frame_closes_no_room() {
     let works = works_of(&PLAIN.with(&frame(2, "")));
-    assert_eq!((works.rooms, works.room_days), (0, Band::default()));
+    assert!(programme_of(&PLAIN.with(&frame(2, "")), 1).closures.is_empty());
+    assert!(!works.activities.iter().any(|own| own.code == Task::MoveOut.activity().code));
     assert_eq!(quantity(&works, Task::SetUpSite), 1.0);
 }
 
@@ -257,7 +264,7 @@ fn footings_that_run_into_each_other_count_once() {
     assert_near("one bay", quantity(&with("[1, 1]"), Task::CastFooting), 4.0, 1e-12);
     let two = with("[1, 2]");
     assert_near("two bays", quantity(&two, Task::CastFooting), 7.0, 1e-12);
-    assert_eq!(two.rooms, 8, "both sides of two bays in two storeys");
+    assert_eq!(rooms(&two), 8.0, "both sides of two bays in two storeys");
 }
 
 #[test]
@@ -297,7 +304,7 @@ fn sills_are_sawn_on_both_sides_of_a_freed_column() {
     // One bay beside the corner column, two beside the middle one.
     assert_near("saw cuts, m", quantity(&works, Task::SawCut), 3.0 * 0.9, 1e-12);
     assert_near("masonry, m²", quantity(&works, Task::BreakMasonry), 3.0 * 0.9 * 0.04, 1e-12);
-    assert_eq!(works.rooms, 2);
+    assert_eq!(rooms(&works), 2.0);
     assert_eq!(works_of(&PLAIN.with(release)), WorksResult::default(), "no sills, nothing to cut");
 }
 
@@ -308,13 +315,13 @@ fn cores_follow_the_bars_through_the_floors() {
             .replace("\"storeys\": [1, 1]", storeys)
             .replace("\"bars\"", &format!("\"continuous\": {continuous}, \"bars\""));
         let works = works_of(&Sample { storeys: 3, ..PLAIN }.with(&measure));
-        (quantity(&works, Task::CoreSlab), quantity(&works, Task::BondBars), works.rooms)
+        (quantity(&works, Task::CoreSlab), quantity(&works, Task::BondBars), rooms(&works))
     };
     // Thirteen connectors a storey; the bars are bonded at the ground.
-    assert_eq!(at(r#""storeys": [1, 1]"#, true), (12.0, 13.0 + 12.0, 2));
-    assert_eq!(at(r#""storeys": [2, 2]"#, true), (24.0, 13.0, 3));
-    assert_eq!(at(r#""storeys": [1, 3]"#, true), (24.0, 3.0 * 13.0 + 12.0, 3));
-    assert_eq!(at(r#""storeys": [1, 3]"#, false), (0.0, 3.0 * 13.0, 3));
+    assert_eq!(at(r#""storeys": [1, 1]"#, true), (12.0, 13.0 + 12.0, 2.0));
+    assert_eq!(at(r#""storeys": [2, 2]"#, true), (24.0, 13.0, 3.0));
+    assert_eq!(at(r#""storeys": [1, 3]"#, true), (24.0, 3.0 * 13.0 + 12.0, 3.0));
+    assert_eq!(at(r#""storeys": [1, 3]"#, false), (0.0, 3.0 * 13.0, 3.0));
 }
 
 #[test]
@@ -342,37 +349,60 @@ fn rooms_lie_on_the_grid() {
     assert!(!rooms.contains(&Room { storey: 2, strip: 2, bay: 2 }));
 }
 
-/// A middle column touches four rooms and a bay inside two; they stay shut together for
-/// the crew-days of the activities and the waits.
+/// The programme at the usual pace, rooms shut on any day of a calendar without breaks.
+fn programme_of(project: &Project, gangs: u32) -> Programme {
+    let start = Date::from_calendar_date(2027, Month::March, 1).expect("a date");
+    let calendar = Calendar::new(start, WEEKDAYS, WEEKDAYS, &[]).expect("a calendar");
+    let rules = Rules { inside: Inside::AnyDay, gangs, ..Rules::default() };
+    let all = programmes(&model_of(project), project, &calendar, &rules);
+    all.into_iter().find(|own| own.pace == Pace::Usual).expect("a programme")
+}
+
+/// Working days from clearing the first room to handing back the last.
+fn days_shut(programme: &Programme) -> f64 {
+    let inside = || programme.activities.iter().filter(|own| own.package.is_some());
+    let first = inside().map(|own| own.start).min().unwrap_or(0);
+    f64::from(inside().map(|own| own.end).max().unwrap_or(0) - first) / f64::from(DAY_HOURS)
+}
+
+/// A middle column touches four rooms and a bay inside two; with gangs enough they stay shut
+/// together for the crew-days of the activities and the waits, each step rounded up to an hour.
 #[test]
 fn rooms_round_a_member_stay_shut_together() {
     let middle = JACKET.replace(r#""x": ["1"], "y": ["A"]"#, r#""continuous": false, "x": ["2"], "y": ["B"]"#);
     // Adhesive 1 day, forms 2, paint 2; a wall waits 3 days for its grout while the forms stay on.
     for (measure, rooms, waits) in [(middle.as_str(), 4, 5.0), (INFILL, 2, 6.0)] {
-        let works = works_of(&PLAIN.with(measure));
-        assert_eq!(works.rooms, rooms);
+        let project = PLAIN.with(measure);
+        let works = works_of(&project);
+        let own = programme_of(&project, 4);
+        assert_eq!(own.closures.len(), rooms);
+        assert!(own.closures.iter().all(|closure| closure.package == own.closures[0].package));
         let each = |activity: &ActivityResult| {
             let task = Task::ALL.iter().find(|task| task.activity().code == activity.code).expect("a known code");
-            let share = if matches!(task, Task::MoveOut | Task::HandBack) { f64::from(rooms) } else { 1.0 };
+            let share = if matches!(task, Task::MoveOut | Task::HandBack) { rooms as f64 } else { 1.0 };
             activity.man_days.mid / task.activity().crew / share
         };
-        let crew_days: f64 = works.activities.iter().map(each).sum();
-        assert_near("room-days", works.room_days.mid, f64::from(rooms) * (crew_days + waits), 1e-9);
+        let by_hand = works.activities.iter().map(each).sum::<f64>() + waits;
+        let steps = own.activities.iter().filter(|own| own.front.is_some()).count() + 2;
+        let over = days_shut(&own) - by_hand;
+        let most = steps as f64 / f64::from(DAY_HOURS);
+        assert!((-1e-9..=most).contains(&over), "{measure}: {} days, {by_hand} by hand", days_shut(&own));
     }
 }
 
-/// A room stays shut for all columns round it, one after another, but waits once.
+/// A room is shut once for all columns round it, and its waits go on beside the work at the others.
 #[test]
 fn columns_of_a_room_follow_each_other() {
-    let closed = |x: &str| {
+    let shut = |x: &str| {
         let measure = JACKET.replace(r#""x": ["1"]"#, &format!(r#""continuous": false, "x": {x}"#));
-        let project = PLAIN.with(&measure);
-        let days = works::closed_days(&works::take_off(&model_of(&project), &project.building), Basis::TABLE);
-        days[&Room { storey: 1, strip: 1, bay: 1 }].mid
+        let own = programme_of(&PLAIN.with(&measure), 1);
+        let corner = own.rooms.iter().position(|room| *room == Room { storey: 1, strip: 1, bay: 1 });
+        assert_eq!(own.closures.iter().filter(|closure| Some(closure.room) == corner).count(), 1);
+        days_shut(&own)
     };
-    let (one, other, both) = (closed(r#"["1"]"#), closed(r#"["2"]"#), closed(r#"["1", "2"]"#));
-    // Once: 5 days of waits, a third of a day to empty the room and half a day to hand it back.
-    assert_near("days", both, one + other - 5.0 - 1.0 / 3.0 - 0.5, 1e-9);
+    let (one, other, both) = (shut(r#"["1"]"#), shut(r#"["2"]"#), shut(r#"["1", "2"]"#));
+    assert!(both > one.max(other) + 1.0, "one after the other: {one}, {other}, {both}");
+    assert!(both < one + other - 2.0, "waits and moving are not paid twice: {one}, {other}, {both}");
 }
 
 /// Planners give one front 10 working days for a jacket (7 to 15), 12 for two wings
@@ -382,10 +412,27 @@ fn columns_of_a_room_follow_each_other() {
 #[test]
 fn one_front_takes_what_planners_give_it() {
     for (measure, low, high) in [(JACKET, 7.0, 15.0), (WINGS, 8.0, 17.0), (INFILL, 10.0, 22.0)] {
-        let project = PLAIN.with(measure);
-        let closed = works::closed_days(&works::take_off(&model_of(&project), &project.building), Basis::TABLE);
-        let longest = closed.values().map(|days| days.mid).fold(0.0, f64::max);
-        assert!((low..=high).contains(&longest), "{measure}: {longest} not in {low}..{high}");
+        let days = days_shut(&programme_of(&PLAIN.with(measure), 1));
+        assert!((low..=high).contains(&days), "{measure}: {days} not in {low}..{high}");
+    }
+}
+
+/// By hand: a wall of 5.5 m by 2.7 m and 200 mm in storey 2 weighs 74 kN, half of it on the floor
+/// below it and half on the one above. What a frame outside weighs is its own at every level.
+#[test]
+fn what_is_added_hangs_on_the_floors_above_and_below() {
+    let project = PLAIN.with(INFILL);
+    let floors = works::added_per_floor_kn(&project, &project.schemes[0]);
+    assert_near("in all", floors.iter().sum(), 5.5 * 2.7 * 0.2 * CONCRETE_KN_M3, 0.02);
+    assert_near("floor by floor", floors[0], floors[1], 1e-9);
+    assert_near("as the model has it", floors.iter().sum(), model_of(&project).added_kn, 1e-9);
+    let project = Sample { storeys: 3, ..PLAIN }.with(&frame(2, "").replace("\"storeys\": 1", "\"storeys\": 2"));
+    let floors = works::added_per_floor_kn(&project, &project.schemes[0]);
+    let model = model_of(&project);
+    assert!(floors[0] > 0.0 && floors[1] > 0.0);
+    for (floor, own) in floors.iter().enumerate() {
+        let level = model.frames[0].weight_kn.get(floor).copied().unwrap_or_default();
+        assert_near("a frame's level", *own, level, 1e-9);
     }
 }
 
@@ -418,7 +465,7 @@ fn a_thicker_jacket_needs_more_of_everything() {
         let measure = JACKET.replace("\"thickness_mm\": 100", &format!("\"thickness_mm\": {thickness}"));
         let project = PLAIN.with(&measure);
         let (works, materials) = (works_of(&project), works::materials(&model_of(&project)));
-        [materials.concrete_m3, materials.steel_t, works.man_days.mid, works.room_days.mid]
+        [materials.concrete_m3, materials.steel_t, works.man_days.mid, works.cost.share.mid]
     });
     for pair in figures.windows(2) {
         assert!(pair[0].iter().zip(pair[1]).all(|(thin, thick)| *thin < thick), "{pair:?}");
@@ -466,15 +513,15 @@ fn slow_is_never_quicker_than_fast() {
         let rebuilt = works::rebuild(&project, area);
         for scheme in &project.schemes {
             let works = works::evaluate(&Model::new(&project.building, scheme), &project, scheme);
-            let bands = [works.man_days, works.room_days].into_iter();
-            for band in bands.chain(works.activities.iter().map(|activity| activity.man_days)) {
+            for band in std::iter::once(works.man_days).chain(works.activities.iter().map(|activity| activity.man_days))
+            {
                 assert!(ordered(band), "{}: {band:?}", scheme.name);
             }
             assert!(works.man_days.low > 0.0, "{}", scheme.name);
-            assert!(works.rooms <= rebuilt.rooms, "{}", scheme.name);
             schemes += 1;
         }
-        assert!(ordered(rebuilt.man_days) && ordered(rebuilt.room_days));
+        let closed = rebuilt.closed.expect("the site is closed");
+        assert!(ordered(rebuilt.man_days) && ordered(closed.room_days_in_use) && ordered(closed.weeks));
     }
     assert!(schemes >= 16, "only {schemes} schemes seen");
 }
@@ -485,8 +532,11 @@ fn slow_is_never_quicker_than_fast() {
 #[test]
 fn rebuilding_shuts_every_room() {
     let works = works::rebuild(&PLAIN.with(""), 500.0);
-    assert_eq!(works.rooms, 8);
-    assert_eq!(works.room_days, Band { low: 8.0 * 252.0, mid: 8.0 * 315.0, high: 8.0 * 378.0 });
+    let closed = works.closed.expect("the site is closed");
+    assert_eq!(closed.rooms, 8);
+    assert_eq!(closed.room_days_in_use, Band { low: 8.0 * 252.0, mid: 8.0 * 315.0, high: 8.0 * 378.0 });
+    assert_near("calendar weeks", closed.weeks.mid, 15.0 * 4.348, 0.01);
+    assert_eq!(works_of(&PLAIN.with(JACKET)).closed, None, "what a scheme shuts is for its programme");
     let demolition = 500.0 / 40.0 * 6.0 + 500.0 / 80.0 * 5.0;
     assert_near("labour", works.man_days.mid, demolition + 500.0 * 5.0 * 0.4, 1e-12);
 }
@@ -499,8 +549,6 @@ fn the_table_of_rates_is_whole() {
         assert!(0.0 < rate.slow && rate.slow <= rate.usual && rate.usual <= rate.fast, "{}", row.code);
         assert!(row.crew >= 1.0 && row.noise <= 3 && !row.name.is_empty() && !row.unit.is_empty(), "{}", row.code);
         assert!(Task::ALL[..index].iter().all(|other| other.activity().code != row.code), "{} twice", row.code);
-        // What stands inside closes the room; what is only done outside does not.
-        assert!(row.from_outside || row.closes != Closes::No, "{}", row.code);
     }
     for wait in WAITS {
         assert!(0.0 < wait.days.low && wait.days.low <= wait.days.mid && wait.days.mid <= wait.days.high);
@@ -540,16 +588,16 @@ fn rates_of_the_project_s_own_act_everywhere_and_are_marked() {
             assert_near(&one.code, other.man_days.mid, factor * one.man_days.mid, 1e-12);
             if one.code == "DRILL" {
                 assert_eq!(other.mark, "your own");
-                assert!(after.room_days.mid <= before.room_days.mid, "twice as quick, rooms are shut no longer");
-                bonded += u32::from(after.room_days.mid < before.room_days.mid);
+                bonded += 1;
             }
         }
     }
-    assert!(bonded > 0, "in some scheme of the school, bars are bonded inside rooms");
+    assert!(bonded > 0, "some scheme of the school bonds bars");
     let rebuilt = |study: &Study| study.options.last().and_then(|option| option.works.clone()).expect("the rebuild");
-    let rooms = f64::from(rebuilt(&study).rooms);
-    assert_near("months", rebuilt(&changed).room_days.mid, 16.0 * 20.0 * rooms, 1e-12);
-    assert_near("months of the table", rebuilt(&changed).room_days.low, 12.0 * 20.0 * rooms, 1e-12);
+    let closed = |study: &Study| rebuilt(study).closed.expect("the site is closed");
+    let rooms = f64::from(closed(&study).rooms);
+    assert_near("months", closed(&changed).room_days_in_use.mid, 16.0 * 20.0 * rooms, 1e-12);
+    assert_near("months of the table", closed(&changed).room_days_in_use.low, 12.0 * 20.0 * rooms, 1e-12);
     assert!(changed.cautions.iter().any(|words| words.starts_with("4 rates and assumptions")), "it is said");
     assert_eq!(study.cautions.len() + 1, changed.cautions.len());
 

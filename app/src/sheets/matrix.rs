@@ -420,11 +420,11 @@ fn counted(count: u32, one: &str, many: &str) -> String {
 
 fn room_days(option: &OptionResult, most: f64, system: System) -> Cell {
     if option.kind == OptionKind::Rebuild {
-        let Some(works) = &option.works else { return plain("–") };
+        let Some(closed) = option.works.as_ref().and_then(|works| works.closed.as_ref()) else { return plain("–") };
         return Cell {
             figure: "all rooms".to_owned(),
             notes: vec![
-                format!("{} room-days", band(works.room_days, Dimension::Days, system)),
+                format!("{} room-days in use", band(closed.room_days_in_use, Dimension::Days, system)),
                 "the site is closed".to_owned(),
             ],
             ..Cell::default()
@@ -458,10 +458,8 @@ fn room_days(option: &OptionResult, most: f64, system: System) -> Cell {
 /// Weeks, the breaks used, and what spills.
 fn weeks(option: &OptionResult) -> Cell {
     if option.kind == OptionKind::Rebuild {
-        let Some(works) = option.works.as_ref().filter(|works| works.rooms > 0) else { return plain("–") };
-        // Five working days a week, every room shut throughout.
-        let weeks = |room_days: f64| grouped((room_days / f64::from(works.rooms) / 5.0).ceil(), 0);
-        let days = works.room_days;
+        let Some(closed) = option.works.as_ref().and_then(|works| works.closed.as_ref()) else { return plain("–") };
+        let (weeks, days) = (|weeks: f64| grouped(weeks.ceil(), 0), closed.weeks);
         return noted(
             format!("{} weeks", weeks(days.mid)),
             format!("{}\u{2060}–\u{2060}{}", weeks(days.low), weeks(days.high)),

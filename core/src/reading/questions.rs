@@ -87,16 +87,35 @@ impl Asked<'_> {
     fn programme(&self, question: &'static str) -> Result<&Programmed, Answer> {
         match (&self.option.programme, self.option.kind) {
             (Some(own), _) => Ok(own),
-            (None, OptionKind::Rebuild) => Err(known(
-                question,
-                "The site is closed from the day the building is emptied to the day of moving into the new one."
-                    .to_owned(),
-            )),
+            (None, OptionKind::Rebuild) => Err(known(question, self.site_closed())),
             (None, _) if self.option.programme_pending => {
                 Err(unknown(question, "the programme is still being drawn up"))
             }
             (None, _) => Err(known(question, "Nothing is done, so nothing is closed.".to_owned())),
         }
+    }
+
+    /// For how long the site of a rebuild is closed.
+    fn site_closed(&self) -> String {
+        let mut answer =
+            "The site is closed from the day the building is emptied to the day of moving into the new one".to_owned();
+        if let Some(closed) = self.option.works.as_ref().and_then(|works| works.closed.as_ref()) {
+            let weeks = |weeks: f64| grouped(weeks.ceil(), 0);
+            answer.push_str(&format!(
+                ": all {} for about {} weeks, {} at best and {} at worst",
+                counted(closed.rooms, "room", "rooms"),
+                weeks(closed.weeks.mid),
+                weeks(closed.weeks.low),
+                weeks(closed.weeks.high)
+            ));
+        }
+        answer + "."
+    }
+
+    /// Room-days in use it takes at the usual pace; none until its programme is drawn up.
+    fn room_days_in_use(&self) -> Option<u32> {
+        let closed = || self.option.works.as_ref()?.closed.as_ref().map(|own| own.room_days_in_use.mid.round() as u32);
+        self.option.programme.as_ref().map(|own| own.usual().room_days_in_use).or_else(closed)
     }
 
     fn safe_meanwhile(&self) -> Answer {
@@ -285,8 +304,7 @@ impl Asked<'_> {
             percent(cost.share.low),
             percent(cost.share.high)
         );
-        if let Some(own) = &self.option.programme {
-            let in_use = own.usual().room_days_in_use;
+        if let Some(in_use) = self.room_days_in_use() {
             match decant_share(Basis::of(self.project), in_use, self.study.floor_area_m2) {
                 Some(share) => answer.push_str(&format!(" Temporary rooms add {}.", percent(share))),
                 None if in_use > 0 => {

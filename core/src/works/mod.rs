@@ -3,7 +3,7 @@
 mod basis;
 pub mod calendar;
 pub mod cost;
-mod duration;
+mod labour;
 mod materials;
 pub mod presets;
 pub mod programme;
@@ -16,7 +16,7 @@ pub mod stages;
 mod ways_out;
 
 pub use basis::Basis;
-pub use duration::{closed_days, man_days};
+pub use labour::man_days;
 pub use materials::{DOWEL_PROJECTION, FOOTING_STEEL_T_M3, LAPS, Materials, STEEL_T_M3, materials};
 pub use quantities::{MemberWorks, take_off};
 pub use rooms::{Room, RoomPlan};
@@ -24,18 +24,24 @@ pub use ways_out::ways_out;
 
 use crate::model::Model;
 use crate::project::{Project, Scheme};
-use crate::study::{ActivityResult, WorksResult};
+use crate::study::{ActivityResult, SiteClosed, WorksResult};
 use rates::{Mark, Task};
+use std::collections::BTreeSet;
 
-/// Works of a scheme: labour, rooms that must be emptied and how long, activities. All
-/// zero for a scheme without measures.
+/// Calendar weeks in a month, a year of 365.25 days taken.
+const WEEKS_PER_MONTH: f64 = 365.25 / 12.0 / 7.0;
+
+/// Works of a scheme: labour, activities, cost and carbon. All zero for a scheme without measures.
+/// Which rooms are shut, when and how long is for its programme to say.
 pub fn evaluate(model: &Model, project: &Project, scheme: &Scheme) -> WorksResult {
     if scheme.measures.is_empty() {
         return WorksResult::default();
     }
     let basis = Basis::of(project);
     let works = take_off(model, &project.building);
-    let rooms = closed_days(&works, basis);
+    // Rooms emptied and handed back; a room shut twice is counted once, as in the sums of planners.
+    let rooms: BTreeSet<Room> =
+        works.iter().flat_map(|member| member.rooms.iter().chain(&member.cored_rooms)).copied().collect();
     let activities: Vec<ActivityResult> = Task::ALL
         .iter()
         .map(|task| {
@@ -54,12 +60,20 @@ pub fn evaluate(model: &Model, project: &Project, scheme: &Scheme) -> WorksResul
     let floor_area_m2 = model.floors.iter().map(|floor| floor.area_m2).sum();
     WorksResult {
         man_days,
-        rooms: rooms.len() as u32,
-        room_days: rooms.into_values().sum(),
+        closed: None,
         cost: cost::scheme(basis, scheme, man_days, &activities, placed, floor_area_m2),
         carbon: cost::scheme_carbon(scheme, &activities, placed, floor_area_m2),
         activities,
     }
+}
+
+/// Weight a scheme adds to each floor, kN, from the lowest; what stands on the ground itself is in none.
+pub fn added_per_floor_kn(project: &Project, scheme: &Scheme) -> Vec<f64> {
+    let bare = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
+    let (before, after) = (Model::new(&project.building, &bare), Model::new(&project.building, scheme));
+    let of_frames = |floor: usize| after.frames.iter().filter_map(|frame| frame.weight_kn.get(floor)).sum::<f64>();
+    let floors = before.floors.iter().zip(&after.floors).enumerate();
+    floors.map(|(floor, (before, after))| after.weight_kn - before.weight_kn + of_frames(floor)).collect()
 }
 
 /// Works of demolishing the building and putting up another of the same floor area, with
@@ -68,7 +82,8 @@ pub fn rebuild(project: &Project, floor_area_m2: f64) -> WorksResult {
     let (building, basis) = (&project.building, Basis::of(project));
     let as_it_stands = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
     let model = Model::new(building, &as_it_stands);
-    let rooms = RoomPlan::new(&model, &building.rooms).all().len();
+    let rooms = RoomPlan::new(&model, &building.rooms).all().len() as u32;
+    let months = basis.rebuild_months();
     let new_build = ActivityResult {
         code: "NEW_BUILD".to_owned(),
         name: "Build anew".to_owned(),
@@ -84,8 +99,11 @@ pub fn rebuild(project: &Project, floor_area_m2: f64) -> WorksResult {
         cost: cost::rebuild(basis, demolition, floor_area_m2),
         carbon: cost::rebuild_carbon(floor_area_m2),
         man_days: activities.iter().map(|activity| activity.man_days).sum(),
-        rooms: rooms as u32,
-        room_days: basis.rebuild_months() * (basis.days_per_month() * rooms as f64),
+        closed: Some(SiteClosed {
+            rooms,
+            weeks: months * WEEKS_PER_MONTH,
+            room_days_in_use: months * (basis.days_per_month() * f64::from(rooms)),
+        }),
         activities,
     }
 }

@@ -97,7 +97,12 @@ impl RoomPlan<'_> {
     pub fn cuts(&self, room: Room, usual: RoomKind) -> Vec<(Direction, u32)> {
         let Some(record) = self.record(room, usual) else { return Vec::new() };
         let inside = |way, span: Span| (span.first..span.last).map(move |line| (way, line));
-        inside(Direction::X, record.bays).chain(inside(Direction::Y, record.strips)).collect()
+        // With floor on both sides.
+        let parts = |(way, line): &(Direction, u32)| {
+            let beyond = |(strip, bay): (u32, u32)| if *way == Direction::X { bay > *line } else { strip > *line };
+            self.bays(room).any(beyond) && !self.bays(room).all(beyond)
+        };
+        inside(Direction::X, record.bays).chain(inside(Direction::Y, record.strips)).filter(parts).collect()
     }
 
     /// The rooms with one made two at a grid line inside it, counted from 0 along a direction. The

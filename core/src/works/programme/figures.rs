@@ -178,20 +178,7 @@ pub(super) fn programme(
     for (job, at) in works.jobs.iter().zip(&attempt.placed) {
         let days = [at.start, at.end - 1].map(|hour| calendar.day_of(hour).map(|day| day.date));
         let [Some(first), Some(last)] = days else { continue };
-        activities.push(Activity {
-            step: job.step,
-            trade: job.trade,
-            place: job.place.clone(),
-            front: job.front,
-            rooms: job.rooms.clone(),
-            package: job.package,
-            noise: job.noise,
-            people: job.people,
-            start: at.start,
-            end: at.end,
-            first,
-            last,
-        });
+        activities.push(Activity { start: at.start, end: at.end, first, last, ..job.clone() });
     }
     order::sort_by_key(&mut activities, |activity| activity.start);
     let closures = closures(works, &attempt.placed, calendar);

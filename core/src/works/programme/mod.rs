@@ -213,6 +213,31 @@ pub struct Activity {
     pub last: Date,
 }
 
+impl Activity {
+    /// A job that takes some working hours, not placed yet; the rest is for the caller to say.
+    const fn taking(hours: u32) -> Self {
+        Self {
+            step: Step::SetUp,
+            trade: Trade::Moving,
+            place: Place::Building,
+            front: None,
+            rooms: Vec::new(),
+            package: None,
+            noise: 0,
+            people: 0.0,
+            start: 0,
+            end: hours,
+            first: Date::MIN,
+            last: Date::MIN,
+        }
+    }
+
+    /// Working hours of the gang.
+    pub const fn hours(&self) -> u32 {
+        self.end - self.start
+    }
+}
+
 /// A programme at one pace.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Programme {

@@ -4,7 +4,7 @@
 //! inside it and handed back after the last. A wall, jacket or storey of a frame is cast after
 //! what stands under it.
 
-use super::{Pace, Rules};
+use super::{Activity, Pace, Rules};
 use crate::order;
 use crate::place::Place;
 use crate::works::basis::Basis;
@@ -164,30 +164,11 @@ const STEPS: &[Row] = &[
     ),
 ];
 
-/// A job of the programme, before it has its time.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct StepJob {
-    pub step: Step,
-    pub trade: Trade,
-    pub place: Place,
-    /// The member, by its place in the take-off; none for clearing and handing back.
-    pub front: Option<usize>,
-    /// Rooms the gang stands in.
-    pub rooms: Vec<usize>,
-    /// Group of jobs that shuts rooms together; none for work outside.
-    pub package: Option<usize>,
-    /// Loudest activity, 0 to 3.
-    pub noise: u8,
-    /// People at work.
-    pub people: f64,
-    /// Working hours of the gang.
-    pub hours: u32,
-}
-
 /// All jobs with what they need and what goes before them.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Works {
-    pub jobs: Vec<StepJob>,
+    /// Without their time, which the schedule gives them.
+    pub jobs: Vec<Activity>,
     pub problem: Problem,
     pub packages: usize,
     /// Rooms in use on every day, breaks included.
@@ -345,7 +326,7 @@ impl<'a> Builder<'a> {
         tasks: &[Task],
         member: &MemberWorks,
         package: Option<usize>,
-    ) -> Option<StepJob> {
+    ) -> Option<Activity> {
         let (mut crew_days, mut people, mut noise) = (0.0, 0.0_f64, 0);
         for task in tasks {
             let quantity = member.quantity(*task);
@@ -359,7 +340,7 @@ impl<'a> Builder<'a> {
             noise = noise.max(activity.noise);
         }
         let factor = if package.is_some() { self.pace.of(self.rules.hours.rate_factor()) } else { 1.0 };
-        (crew_days > 0.0).then(|| StepJob {
+        (crew_days > 0.0).then(|| Activity {
             step,
             trade,
             place: member.place.clone(),
@@ -368,7 +349,7 @@ impl<'a> Builder<'a> {
             package,
             noise,
             people,
-            hours: hours(crew_days / factor),
+            ..Activity::taking(hours(crew_days / factor))
         })
     }
 
@@ -390,7 +371,7 @@ impl<'a> Builder<'a> {
 
     fn room_job(&mut self, step: Step, task: Task, package: usize, room: usize, after: Vec<After>) -> usize {
         let activity = self.basis.activity(task);
-        let job = StepJob {
+        let job = Activity {
             step,
             trade: Trade::Moving,
             place: Place::Building,
@@ -399,15 +380,17 @@ impl<'a> Builder<'a> {
             package: Some(package),
             noise: activity.noise,
             people: activity.crew,
-            hours: hours(self.pace.of(activity.rate.crew_days(1.0)) / self.pace.of(self.rules.hours.rate_factor())),
+            ..Activity::taking(hours(
+                self.pace.of(activity.rate.crew_days(1.0)) / self.pace.of(self.rules.hours.rate_factor()),
+            ))
         };
         self.push(job, after)
     }
 
-    fn push(&mut self, job: StepJob, after: Vec<After>) -> usize {
+    fn push(&mut self, job: Activity, after: Vec<After>) -> usize {
         let rooms = job.rooms.iter().map(|room| Trade::ALL.len() + room);
         let needs = std::iter::once(job.trade.resource()).chain(rooms).collect();
-        self.works.problem.jobs.push(Job { hours: job.hours, needs, after });
+        self.works.problem.jobs.push(Job { hours: job.hours(), needs, after });
         self.works.jobs.push(job);
         self.works.jobs.len() - 1
     }
