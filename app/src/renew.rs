@@ -289,6 +289,7 @@ fn next_programme(app: App) -> Option<usize> {
     })
 }
 
-fn now_ms() -> f64 {
+/// Milliseconds since the page was opened.
+pub fn now_ms() -> f64 {
     window().performance().map_or(0.0, |performance| performance.now())
 }

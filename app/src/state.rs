@@ -156,6 +156,7 @@ impl App {
             room: Memo::new(move |_| selection.get().room).into(),
             system: self.system.into(),
             refused: Memo::new(move |_| self.document.with(|document| document.drafts().len())).into(),
+            printing: self.printing.into(),
             choose: Callback::new(move |choice| self.choose(choice)),
             add: Callback::new(move |measure| self.add_at(measure)),
             arrange: Callback::new(move |(room, edit)| self.arrange(room, edit)),

@@ -45,6 +45,8 @@ pub struct View {
     pub system: Signal<System>,
     /// Entries on the bench that are not accepted; results are of the last accepted values.
     pub refused: Signal<usize>,
+    /// Whether the sheets are laid out for the printer, which waits for nothing that comes later.
+    pub printing: Signal<bool>,
     /// Takes every choice.
     pub choose: Callback<Choice>,
     /// Takes a measure chosen on a drawing, as a step of the bench.

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use sisterframe_app::store::{
-    Cell, Command, Document, Entry, List, Origin, RoomEdit, Root, RowEdit, Schedule, Slot, State, block_of, cell_slot, cell_text,
-    cell_value, cell_value_of, demos, text_of,
+    Cell, Command, Document, Entry, List, Origin, RoomEdit, Root, RowEdit, Schedule, Slot, State, block_of, cell_slot,
+    cell_text, cell_value, cell_value_of, demos, text_of,
 };
 use sisterframe_core::project::{Direction, Measure, OwnRoom, Project, RoomKind, Span};
 use sisterframe_core::units::System;

@@ -131,7 +131,9 @@ fn a_room_is_chosen_by_keys_named_and_merged_and_the_calendar_has_its_name() {
     assert_eq!(page.find("textbox", "Name").value(), "Library", "as typed");
     page.find("button", "Merge with Library").focus();
     page.press("Enter");
-    page.until("they are one", |page| room_panel(page).contains("a room of your own") && page.has("button", "Divide at line 3"));
+    page.until("they are one", |page| {
+        room_panel(page).contains("a room of your own") && page.has("button", "Divide at line 3")
+    });
     page.press("Escape");
     page.until("it is let go", |page| room_panel(page).is_empty());
     page.until("the keyboard is on the plan", |page| page.focused().contains("Room "));

@@ -75,7 +75,7 @@ fn draw_walls(drawing: &mut Drawing, model: &Model, plan: &RoomPlan<'_>, scale: 
 
 /// The largest rectangle of a room that takes all its bays of some strips, px; the whole room where it
 /// is a rectangle.
-fn widest(model: &Model, plan: &RoomPlan<'_>, scale: Scale, room: Room) -> Option<[[f64; 2]; 2]> {
+pub(super) fn widest(model: &Model, plan: &RoomPlan<'_>, scale: Scale, room: Room) -> Option<[[f64; 2]; 2]> {
     // Runs of bays in a strip, those above each other that are alike as one: strips, then bays.
     let mut runs: Vec<[[u32; 2]; 2]> = Vec::new();
     for (strip, bay) in plan.bays(room) {
@@ -101,7 +101,7 @@ fn widest(model: &Model, plan: &RoomPlan<'_>, scale: Scale, room: Room) -> Optio
 }
 
 /// The name of a room, and what it is for where that is told, as far as there is room for them.
-fn draw_name(drawing: &mut Drawing, [low, high]: [[f64; 2]; 2], own: bool, name: &str, kind: Option<&str>) {
+pub(super) fn draw_name(drawing: &mut Drawing, [low, high]: [[f64; 2]; 2], own: bool, name: &str, kind: Option<&str>) {
     let letters = ((high[0] - low[0] - BESIDE_PX) / LETTER_PX).max(0.0) as usize;
     let lines = ((high[1] - low[1] - 4.0) / LINE_PX).max(0.0) as usize;
     let mut text: Vec<(String, bool)> = wrapped(name, letters, lines).into_iter().map(|line| (line, own)).collect();

@@ -2,7 +2,7 @@
 //! work goes on, what of the scheme stands.
 
 use super::ground_plan::{Scale, draw_grid, draw_members, scale_to};
-use super::room_plan::bay_corners;
+use super::room_plan::{bay_corners, draw_name, widest};
 use super::{Drawing, Ink, PlanLook};
 use sisterframe_core::model::Model;
 use sisterframe_core::place::Place;
@@ -52,6 +52,13 @@ impl WeekPlan<'_> {
             }
         }
         self.draw_outside(&mut drawing, scale, storey);
+        // Rooms of the grid are called by the lines round them, which are there to read.
+        let named = self.week.rooms.iter().filter(|(room, _)| room.storey == storey && self.rooms.own(*room).is_some());
+        for (room, _) in named {
+            if let Some(corners) = widest(self.whole, self.rooms, scale, *room) {
+                draw_name(&mut drawing, corners, true, &self.rooms.name(*room), None);
+            }
+        }
         drawing.words = format!("Plan of storey {storey}: {}", self.words(storey));
         drawing
     }

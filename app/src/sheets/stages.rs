@@ -54,7 +54,10 @@ pub fn Stages(
         let own = asked.get_value().wrapping_add(1);
         asked.set_value(own);
         results.set(vec![None; count]);
-        if ready && count > 0 {
+        if ready && count > 0 && view.printing.get_untracked() {
+            // Paper waits for nothing.
+            while evaluate_one(staged, standing, results) {}
+        } else if ready && count > 0 {
             set_timeout(move || next(staged, standing, results, asked, own), REST);
         }
     });
@@ -81,20 +84,31 @@ fn next(
     if asked.try_get_value() != Some(own) {
         return;
     }
-    let Some(place) = results.with_untracked(|results| results.iter().position(Option::is_none)) else { return };
+    if evaluate_one(staged, standing, results) {
+        set_timeout(move || next(staged, standing, results, asked, own), BETWEEN);
+    }
+}
+
+/// Evaluates the first stage that has no result; false where there is none.
+fn evaluate_one(
+    staged: Memo<Option<Staged>>,
+    standing: Memo<Option<OptionResult>>,
+    results: RwSignal<Vec<Option<StageResult>>>,
+) -> bool {
+    let Some(place) = results.with_untracked(|results| results.iter().position(Option::is_none)) else { return false };
     let result = staged.with_untracked(|staged| {
         let staged = staged.as_ref()?;
         standing.with_untracked(|standing| {
             Some(stage(&staged.project, &staged.stages.get(place)?.scheme, standing.as_ref()?))
         })
     });
-    let Some(result) = result else { return };
+    let Some(result) = result else { return false };
     results.update(|results| {
         if let Some(missing) = results.get_mut(place) {
             *missing = Some(result);
         }
     });
-    set_timeout(move || next(staged, standing, results, asked, own), BETWEEN);
+    true
 }
 
 /// Where a stage ends, in words.
@@ -200,6 +214,9 @@ fn written(
         &[("class", "note")],
         "Each stage is taken as finished and hardened. Props, openings and members half done in between are not in these figures: whoever plans the works has to check them, day by day.",
     );
+    if open {
+        html.leaf("p", &[("class", "note on-paper")], "The stages were not evaluated in time for this print.");
+    }
     html.close("section");
     html.finish()
 }

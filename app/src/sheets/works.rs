@@ -9,21 +9,24 @@ use crate::drawing::room_calendar;
 use crate::files::keep;
 use crate::files::save::download;
 use crate::live::value_of;
+use crate::renew::now_ms;
 use crate::view::View;
 use leptos::ev::{Event, MouseEvent};
 use leptos::prelude::*;
 use sisterframe_core::project::{Measure, Project, Scheme, WorkingTimes};
 use sisterframe_core::study::OptionKind;
-use sisterframe_core::works::RoomPlan;
 use sisterframe_core::works::calendar::in_words;
 use sisterframe_core::works::presets::of_project;
 use sisterframe_core::works::programme::{Alternative, Pace, Programme, of_scheme};
 use sisterframe_core::works::stages::{by_programme, by_storey};
+use sisterframe_core::works::{RoomPlan, added_per_floor_kn};
 use std::sync::Arc;
 use std::time::Duration;
 
 /// How long the page has to be at rest before programmes are drawn up.
 const REST: Duration = Duration::from_millis(150);
+/// How long a print may wait for other ways to run the works, ms.
+const FOR_PRINT_MS: f64 = 1500.0;
 /// Width of the calendar, px: with room, on a tablet or beside the bench, on a phone.
 const CALENDAR_PX: [f64; 3] = [1120.0, 720.0, 330.0];
 /// Width and greatest height of the plan of a storey there, px.
@@ -104,22 +107,27 @@ pub fn Works() -> impl IntoView {
     let turned = RwSignal::new(None::<usize>);
     // Counts the questions asked; work for an older one is dropped.
     let asked = StoredValue::new(0_u32);
-    Effect::new(move |before: Option<bool>| {
+    Effect::new(move |before: Option<OptionKind>| {
         let (project, option) = (view.project.get(), view.option.get());
         let own = asked.get_value().wrapping_add(1);
         asked.set_value(own);
         let mut fresh = Drawn::new(project, option);
         if before.is_none() {
             // A sheet laid out for the printer is printed before anything else can be drawn up.
-            fresh.next();
+            let begun = now_ms();
+            while fresh.next() && view.printing.get_untracked() && now_ms() - begun < FOR_PRINT_MS {}
         }
-        drawn.set(Some(fresh));
-        alternative.set(Alternative::AsSet);
-        turned.set(None);
-        // At once when the sheet is turned up, after a rest while the bench is at work.
-        let wait = if before.is_some() { REST } else { Duration::ZERO };
-        set_timeout(move || next(drawn, asked, own), wait);
-        true
+        let (wait, coming) = if before == Some(option) {
+            // While the bench is at work what was drawn up before stays, so that nothing jumps.
+            (REST, Some(fresh))
+        } else {
+            drawn.set(Some(fresh));
+            alternative.set(Alternative::AsSet);
+            turned.set(None);
+            (Duration::ZERO, None)
+        };
+        set_timeout(move || begin((drawn, alternative), coming, asked, own), wait);
+        option
     });
 
     let head = Memo::new(move |_| {
@@ -134,11 +142,21 @@ pub fn Works() -> impl IntoView {
         });
         html.finish()
     });
+    let added = Memo::new(move |_| {
+        let all = view.with_option(|option| option.added)?;
+        let floors = view
+            .project
+            .with(|project| scheme(project, view.option.get()).map(|scheme| added_per_floor_kn(project, scheme)));
+        Some((all, floors?))
+    });
     let strip = Memo::new(move |_| {
         let labour = view.with_option(|option| option.works.as_ref().map(|works| works.man_days)).flatten();
         drawn.with(|drawn| {
             let programmes = drawn.as_ref().and_then(|drawn| drawn.of(alternative.get()));
-            programmes.map_or_else(String::new, |all| written::strip(all, labour, view.system.get()))
+            added.with(|added| {
+                programmes
+                    .map_or_else(String::new, |all| written::strip(all, labour, added.as_ref(), view.system.get()))
+            })
         })
     });
     let calendar = Memo::new(move |_| {
@@ -201,9 +219,18 @@ pub fn Works() -> impl IntoView {
         });
         html.finish()
     });
+    let rebuild = Memo::new(move |_| {
+        view.study.with(|study| {
+            let own = study.options.iter().find(|own| own.kind == OptionKind::Rebuild)?;
+            own.works.as_ref()?.closed.clone()
+        })
+    });
     let otherwise = Memo::new(move |_| {
+        let chosen = (alternative.get(), pace.get());
         drawn.with(|drawn| match drawn {
-            Some(drawn) if !drawn.lines.is_empty() => written::alternatives(&drawn.lines, alternative.get()),
+            Some(drawn) if !drawn.lines.is_empty() => {
+                rebuild.with(|rebuild| written::alternatives(&drawn.lines, chosen, rebuild.as_ref()))
+            }
             _ => String::new(),
         })
     });
@@ -283,20 +310,38 @@ pub fn Works() -> impl IntoView {
         <div on:click=click on:input=input>
             <Block html=head/>
             <Block html=strip/>
+            <Block html=text/>
+            <Questions sheet="works"/>
+            <Block html=sums class="works-sums"/>
             <Block html=calendar class="works-calendar"/>
+            <Block html=otherwise class="works-otherwise"/>
             <div class="works-week">
                 <Block html=weeks/>
                 <Block html=plans/>
             </div>
-            <Block html=text/>
-            <Questions sheet="works"/>
-            <Block html=sums class="works-sums"/>
             <Stages staged=staged cut=cut/>
-            <Block html=otherwise class="works-otherwise"/>
-            <Block html=dates class="works-dates"/>
             <Rooms shut=shut/>
+            <Block html=dates class="works-dates"/>
         </div>
     }
+}
+
+/// Draws up the first line of what comes in place of what was, and then the others.
+fn begin(
+    (drawn, alternative): (RwSignal<Option<Drawn>>, RwSignal<Alternative>),
+    coming: Option<Drawn>,
+    asked: StoredValue<u32>,
+    own: u32,
+) {
+    if asked.try_get_value() != Some(own) {
+        return;
+    }
+    if let Some(mut coming) = coming {
+        coming.next();
+        drawn.set(Some(coming));
+        alternative.set(Alternative::AsSet);
+    }
+    next(drawn, asked, own);
 }
 
 /// Draws up one line and makes room for the page before the next.
@@ -337,8 +382,13 @@ fn told(drawn: &Drawn) -> String {
         1 => "one break".to_owned(),
         count => format!("{count} breaks"),
     };
+    let outside = if times.loud_in_breaks {
+        "quiet work outside on any working day, loud work outside in breaks"
+    } else {
+        "work outside on any working day"
+    };
     format!(
-        "Work may begin on {}, {}; building in use {}; {breaks}; rooms shut {}; work inside {}; {gangs} of each trade.",
+        "Work may begin on {}, {}; building in use {}; {breaks}; rooms shut {}; work inside {}; {outside}; {gangs} of each trade.",
         in_words(times.start.0),
         times.week.label(),
         times.in_use.label(),
@@ -364,6 +414,6 @@ fn save(drawn: &Option<Drawn>, alternative: Alternative, pace: Pace, kind: &str)
             let text = written::ics(programme, &names, &drawn.project.name, &scheme.name, &stamp);
             download(&format!("{stem}-closures.ics"), "text/calendar", &text)
         }
-        _ => download(&format!("{stem}-works.csv"), "text/csv", &written::csv(programme, &names)),
+        _ => download(&format!("{stem}-works.csv"), "text/csv", &written::csv(programme, &names, &scheme.name)),
     };
 }

@@ -5,7 +5,8 @@ use super::html::{Html, NONE, when};
 use crate::drawing::Drawing;
 use crate::store::Choice;
 use sisterframe_core::glossary::Figure;
-use sisterframe_core::study::{Band, OptionKind, Study, WorksResult};
+use sisterframe_core::reading;
+use sisterframe_core::study::{Added, Band, OptionKind, SiteClosed, Study, WorksResult};
 use sisterframe_core::units::{Dimension, System, grouped, show};
 use sisterframe_core::works::calendar::{in_words, iso};
 use sisterframe_core::works::cost::Term;
@@ -66,8 +67,11 @@ pub fn lead(times: &str, assumed: bool) -> String {
     html.finish()
 }
 
+/// What a scheme adds: in all, and floor by floor from the lowest, kN.
+pub type AddedByFloor = (Added, Vec<f64>);
+
 /// The figures side by side, at the usual pace with the range from fast to slow.
-pub fn strip(all: &[Programme], man_days: Option<Band>, system: System) -> String {
+pub fn strip(all: &[Programme], man_days: Option<Band>, added: Option<&AddedByFloor>, system: System) -> String {
     let [fast, usual, slow] = all else { return String::new() };
     let mut html = Html::default();
     html.raw("<dl class=\"works-figures\">");
@@ -80,15 +84,28 @@ pub fn strip(all: &[Programme], man_days: Option<Band>, system: System) -> Strin
         html.note(&range);
         html.raw("</dd></div>");
     };
+    let count = |number: u32| grouped(f64::from(number), 0);
     let whole = |read: fn(&Figures) -> u32| {
         let [from, own, to] = [fast, usual, slow].map(|programme| read(&programme.figures));
-        let range = if from == own && own == to { "at any pace".to_owned() } else { format!("{from} – {to}") };
-        (grouped(f64::from(own), 0), range)
+        let (low, high) = (from.min(to), from.max(to));
+        let range = if low == own && own == high {
+            "at any pace".to_owned()
+        } else {
+            format!("{} – {}", count(low), count(high))
+        };
+        (count(own), range)
+    };
+    // A second figure of the same kind, in brackets its range.
+    let beside = |read: fn(&Figures) -> u32, what: &str| match whole(read) {
+        (value, range) if range == "at any pace" => format!("; {what} {value}"),
+        (value, range) => format!("; {what} {value} ({range})"),
     };
     let (value, range) = whole(|figures| figures.room_days_in_use);
-    figure(Figure::RoomDaysInUse, format!("{value} room-days"), range);
+    let in_breaks = beside(|figures| figures.room_days_in_breaks, "in breaks");
+    figure(Figure::RoomDaysInUse, format!("{value} room-days"), format!("{range}{in_breaks}"));
     let (value, range) = whole(|figures| figures.loud_days_in_use);
-    figure(Figure::LoudDays, format!("{value} days"), range);
+    let next_door = beside(|figures| figures.neighbour_loud_days, "room-days next door");
+    figure(Figure::LoudDays, format!("{value} days"), format!("{range}{next_door}"));
     let breaks = |programme: &Programme| breaks(programme.figures.breaks);
     let slower = breaks(slow);
     let range = if slower == breaks(usual) { "at slow pace too".to_owned() } else { format!("{slower} at slow pace") };
@@ -99,13 +116,25 @@ pub fn strip(all: &[Programme], man_days: Option<Band>, system: System) -> Strin
     figure(
         Figure::ShutAtOnce,
         format!("{} of {}", own.peak_rooms, own.rooms),
-        format!("{:.0} % of their floor", 100.0 * own.peak_share),
+        format!("{:.0} % of their floor; {}", 100.0 * own.peak_share, whole(|figures| figures.peak_rooms).1),
     );
     if let Some(band) = man_days {
         figure(
             Figure::ManDays,
             show(band.mid, Dimension::ManDays, system),
             format!("{} – {}", grouped(band.low, 0), grouped(band.high, 0)),
+        );
+    }
+    if let Some((added, floors)) = added {
+        let floors: Vec<String> = floors.iter().map(|kn| show(*kn, Dimension::Kilonewtons, system)).collect();
+        figure(
+            Figure::AddedWeight,
+            show(added.weight_kn, Dimension::Kilonewtons, system),
+            format!(
+                "{} of the seismic weight; floors from below {}",
+                show(added.weight_share, Dimension::Share, system),
+                floors.join(", ")
+            ),
         );
     }
     html.raw("</dl>");
@@ -153,12 +182,33 @@ pub fn calendar(drawing: &Drawing, chosen: Pace, alternative: Alternative) -> St
     html.finish()
 }
 
-/// The same works run otherwise.
-pub fn alternatives(lines: &[(Alternative, Option<Vec<Programme>>)], chosen: Alternative) -> String {
+/// How a figure differs from that of the programme as set; nothing where it does not.
+fn changed(own: i64, before: i64) -> String {
+    match own - before {
+        0 => String::new(),
+        more if more > 0 => format!("+{more}"),
+        less => format!("−{}", less.abs()),
+    }
+}
+
+/// The same works run otherwise, each way beside the programme as set, and beside doing nothing and
+/// building anew.
+pub fn alternatives(
+    lines: &[(Alternative, Option<Vec<Programme>>)],
+    chosen: (Alternative, Pace),
+    rebuild: Option<&SiteClosed>,
+) -> String {
     let mut html = Html::default();
     html.raw("<h2>Run otherwise");
     html.ask(Figure::RunOtherwise, "works");
-    html.raw("</h2><div class=\"scroller\" id=\"works-otherwise\" tabindex=\"0\" role=\"region\" aria-label=\"Run otherwise\">");
+    html.raw("</h2>");
+    let shown = lines.iter().find(|(own, _)| *own == chosen.0).and_then(|(_, programmes)| programmes.as_ref());
+    if let Some(own) = shown.and_then(|all| all.iter().find(|programme| programme.pace == chosen.1)) {
+        html.leaf("p", &[("class", "drivers")], &reading::drivers(own));
+    }
+    html.raw(
+        "<div class=\"scroller\" id=\"works-otherwise\" tabindex=\"0\" role=\"region\" aria-label=\"Run otherwise\">",
+    );
     html.raw("<table class=\"numbers otherwise\"><thead><tr><th scope=\"col\">Works</th>");
     for head in [
         "Handed back",
@@ -168,37 +218,68 @@ pub fn alternatives(lines: &[(Alternative, Option<Vec<Programme>>)], chosen: Alt
         "Loud days in use",
         "Breaks",
         "People at most",
+        "Most time goes on",
     ] {
         html.leaf("th", &[("scope", "col")], head);
     }
     html.raw("</tr></thead><tbody>");
+    let as_set = lines.first().and_then(|(_, programmes)| programmes.as_deref());
     for (own, programmes) in lines {
         let class = if programmes.is_none() { "undrawn" } else { "chosen-line" };
-        html.open("tr", &[when(programmes.is_none() || *own == chosen, "class", class)]);
+        html.open("tr", &[when(programmes.is_none() || *own == chosen.0, "class", class)]);
         html.raw("<th scope=\"row\">");
         let key = format!("{own:?}");
-        html.choice(&format!("works-{key}"), "level", &format!("otherwise:{key}"), *own == chosen, "", own.label());
+        html.choice(&format!("works-{key}"), "level", &format!("otherwise:{key}"), *own == chosen.0, "", own.label());
         html.raw("</th>");
-        match programmes.as_deref() {
-            Some([_, usual, slow]) => {
+        match (programmes.as_deref(), as_set) {
+            (Some([_, usual, slow]), Some([_, before, slow_before])) => {
                 let figures = &usual.figures;
-                for cell in [
-                    in_words(figures.last),
-                    format!("{:.0}", figures.weeks.ceil()),
-                    figures.room_days_in_use.to_string(),
-                    slow.figures.room_days_in_use.to_string(),
-                    figures.loud_days_in_use.to_string(),
-                    breaks(figures.breaks),
-                    format!("{:.0}", figures.people.iter().copied().fold(0.0, f64::max)),
+                html.leaf("td", &[NONE], &in_words(figures.last));
+                let weeks = |programme: &Programme| programme.figures.weeks.ceil() as i64;
+                let rooms = |programme: &Programme| i64::from(programme.figures.room_days_in_use);
+                let loud = |programme: &Programme| i64::from(programme.figures.loud_days_in_use);
+                for (own, before) in [
+                    (weeks(usual), weeks(before)),
+                    (rooms(usual), rooms(before)),
+                    (rooms(slow), rooms(slow_before)),
+                    (loud(usual), loud(before)),
                 ] {
-                    html.leaf("td", &[NONE], &cell);
+                    html.raw("<td>");
+                    html.words(&grouped(own as f64, 0));
+                    let change = changed(own, before);
+                    if !change.is_empty() {
+                        html.raw(" ");
+                        html.note(&change);
+                    }
+                    html.raw("</td>");
                 }
+                html.leaf("td", &[NONE], &breaks(figures.breaks));
+                let most = figures.people.iter().copied().fold(0.0, f64::max);
+                html.leaf("td", &[NONE], &format!("{most:.0}"));
+                let longest =
+                    reading::longest(usual).map_or_else(|| "–".to_owned(), |(what, days)| format!("{what}, {days}"));
+                html.leaf("td", &[("class", "word")], &longest);
             }
-            _ => html.leaf("td", &[("colspan", "7"), ("class", "note")], "being worked out"),
+            _ => html.leaf("td", &[("colspan", "8"), ("class", "note")], "being worked out"),
         }
         html.raw("</tr>");
     }
+    html.raw("<tr><th scope=\"row\">Nothing done</th><td>–</td><td>0</td><td>0</td><td>0</td><td>0</td><td>none</td><td>0</td><td class=\"word\">the risk stays</td></tr>");
+    if let Some(closed) = rebuild {
+        html.raw("<tr><th scope=\"row\">Demolish and rebuild</th><td>–</td>");
+        for value in [closed.weeks.mid.ceil(), closed.room_days_in_use.mid, closed.room_days_in_use.high] {
+            html.leaf("td", &[NONE], &grouped(value, 0));
+        }
+        html.raw("<td>–</td><td>–</td><td>–</td><td class=\"word\">the site is closed</td></tr>");
+    }
     html.raw("</tbody></table></div>");
+    if lines.iter().any(|(_, programmes)| programmes.is_none()) {
+        html.leaf(
+            "p",
+            &[("class", "note on-paper")],
+            "Other ways to run the works were not worked out in time for this print.",
+        );
+    }
     html.finish()
 }
 
@@ -258,9 +339,10 @@ fn csv_field(text: &str) -> String {
     if text.contains([',', '"', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
 }
 
-/// All jobs as comma-separated values.
-pub fn csv(programme: &Programme, names: &[String]) -> String {
-    let mut text = String::from("first day,last day,working hours,trade,people,step,member,rooms,heard\r\n");
+/// All jobs as comma-separated values, each with the scheme and the pace it is of.
+pub fn csv(programme: &Programme, names: &[String], scheme: &str) -> String {
+    let mut text =
+        String::from("first day,last day,working hours,trade,people,step,member,rooms,heard,scheme,pace\r\n");
     for activity in &programme.activities {
         let heard = ["not", "in the room", "next door", "through the block"][usize::from(activity.noise.min(3))];
         let place = match activity.front {
@@ -277,6 +359,8 @@ pub fn csv(programme: &Programme, names: &[String]) -> String {
             place,
             where_to(activity, names, programme),
             heard.to_owned(),
+            scheme.to_owned(),
+            pace(programme.pace).to_owned(),
         ];
         let line: Vec<String> = cells.iter().map(|cell| csv_field(cell)).collect();
         // Writing to a string does not fail.
@@ -459,7 +543,7 @@ mod tests {
     #[test]
     fn the_table_of_jobs_holds_every_job_once() {
         let (_, programme, names) = sample();
-        let text = csv(&programme, &names);
+        let text = csv(&programme, &names, "Infill walls");
         let lines: Vec<&str> = text.trim_end().split("\r\n").collect();
         assert_eq!(lines.len(), programme.activities.len() + 1);
         // No field of this project needs quotes but lists of rooms, which hold no comma.
@@ -475,7 +559,8 @@ mod tests {
         let (project, _, _) = sample();
         let times = project.working_times.clone().expect("the school has a calendar");
         let all = of_scheme(&project, &project.schemes[0], &times);
-        let html = strip(&all, Some(Band { low: 1.0, mid: 2.0, high: 3.0 }), System::Si);
+        let added = (Added { weight_kn: 1000.0, weight_share: 0.05, ..Added::default() }, vec![600.0, 300.0]);
+        let html = strip(&all, Some(Band { low: 1.0, mid: 2.0, high: 3.0 }), Some(&added), System::Si);
         for figure in
             [Figure::RoomDaysInUse, Figure::LoudDays, Figure::BreaksNeeded, Figure::StartToEnd, Figure::ShutAtOnce]
         {
@@ -484,6 +569,30 @@ mod tests {
                 "{figure:?}"
             );
         }
-        assert_eq!(html.matches("class=\"note\"").count(), 6);
+        assert_eq!(html.matches("class=\"note\"").count(), 7);
+        assert!(html.replace('\u{a0}', " ").contains("floors from below 600 kN, 300 kN"), "{html}");
+    }
+
+    #[test]
+    fn every_way_to_run_the_works_stands_beside_the_one_as_set() {
+        let (project, _, _) = sample();
+        let times = project.working_times.clone().expect("the school has a calendar");
+        let lines: Vec<(Alternative, Option<Vec<Programme>>)> = Alternative::ALL
+            .into_iter()
+            .filter_map(|own| Some((own, Some(of_scheme(&project, &project.schemes[2], &own.of(&times)?)))))
+            .collect();
+        let closed = SiteClosed { rooms: 12, weeks: Band::default(), room_days_in_use: Band::default() };
+        let html = alternatives(&lines, (Alternative::AnyDay, Pace::Usual), Some(&closed));
+        assert_eq!(html.matches("<tr").count(), lines.len() + 3, "with doing nothing, building anew and the heads");
+        let days = |own: Alternative| {
+            let (_, all) = lines.iter().find(|(other, _)| *other == own).expect("it is offered");
+            all.as_ref().expect("drawn up")[1].figures.room_days_in_use
+        };
+        let more = days(Alternative::AnyDay) - days(Alternative::AsSet);
+        assert!(more > 0 && html.contains(&format!("+{more}<")), "{more}: {html}");
+        assert!(html.contains("What sets the duration") && !html.contains("on-paper"));
+        assert_eq!((changed(3, 5), changed(5, 3), changed(4, 4)), ("−2".to_owned(), "+2".to_owned(), String::new()));
+        let open = [lines[0].clone(), (Alternative::AnyDay, None)];
+        assert!(alternatives(&open, (Alternative::AsSet, Pace::Usual), None).contains("not worked out in time"));
     }
 }

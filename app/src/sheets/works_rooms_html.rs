@@ -169,7 +169,9 @@ pub fn when_shut(room: Room, is_way_out: bool, shut: Option<&Shut>) -> String {
     let pace = pace(shut.pace);
     let own: Vec<_> = shut.closures.iter().filter(|(other, _)| *other == room).map(|(_, closure)| closure).collect();
     if is_way_out {
-        say("Kept open during the works: it is a way out. Work that stands in it is told among the notes of this option on the Options sheet.");
+        say(
+            "Kept open during the works: it is a way out. Work that stands in it is told among the notes of this option on the Options sheet.",
+        );
     } else if own.is_empty() {
         say(&format!("Not shut by this scheme at the {pace} pace."));
     }

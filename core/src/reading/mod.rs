@@ -17,7 +17,7 @@ pub use load_path::load_path;
 pub use questions::{Answer, questions};
 pub use sets::{Judged, sets_differ};
 pub use spot::{Fact, Failing, SpotWords, spot};
-pub use works::works;
+pub use works::{drivers, longest, works};
 
 use crate::finding::{Code, Severity};
 use crate::project::Direction;

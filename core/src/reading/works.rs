@@ -85,14 +85,41 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
     words.join(" ")
 }
 
-/// What most of the time goes on, waiting for a break apart.
-fn driven(programme: &Programme) -> Option<String> {
-    let longest = programme.drivers.iter().find(|driver| !matches!(driver, Driver::Break { .. }))?;
-    let days = f64::from(longest.hours()) / DAY_HOURS;
-    let what = match longest {
+/// What a part of the time goes on, and how long.
+fn part(driver: &Driver) -> (&'static str, String) {
+    let days = f64::from(driver.hours()) / DAY_HOURS;
+    let what = match driver {
         Driver::Trade { trade, .. } => trade.label(),
-        Driver::Curing { .. } | Driver::Break { .. } => "hardening and airing",
+        Driver::Curing { .. } => "hardening and airing",
+        Driver::Break { .. } => "waiting for the break",
     };
     let days = if days < 1.5 { "a day".to_owned() } else { format!("{days:.0} working days") };
+    (what, days)
+}
+
+/// What most of the time goes on, waiting for a break apart: what, and how long.
+pub fn longest(programme: &Programme) -> Option<(&'static str, String)> {
+    programme.drivers.iter().find(|driver| !matches!(driver, Driver::Break { .. })).map(part)
+}
+
+/// What most of the time goes on, in a sentence.
+fn driven(programme: &Programme) -> Option<String> {
+    let (what, days) = longest(programme)?;
     Some(format!("Of the chain that ends last most goes on {what}, {days}."))
+}
+
+/// What sets the duration: the chain of jobs that ends last, by what its time goes on.
+pub fn drivers(programme: &Programme) -> String {
+    let parts: Vec<String> = programme
+        .drivers
+        .iter()
+        .map(|driver| {
+            let (what, days) = part(driver);
+            format!("{what}, {days}")
+        })
+        .collect();
+    format!(
+        "What sets the duration: the chain of jobs that ends last, one holding up the next, goes on {}. Only what shortens this chain brings the end forward.",
+        parts.join("; ")
+    )
 }
