@@ -191,6 +191,18 @@ fn changed(own: i64, before: i64) -> String {
     }
 }
 
+/// Heads of the table of ways to run the works, after the way itself.
+const OTHERWISE: [&str; 8] = [
+    "Handed back",
+    "Weeks",
+    "Rooms shut in use, room-days",
+    "at slow pace",
+    "Loud days in use",
+    "Breaks",
+    "People at most",
+    "Most time goes on",
+];
+
 /// The same works run otherwise, each way beside the programme as set, and beside doing nothing and
 /// building anew.
 pub fn alternatives(
@@ -210,19 +222,20 @@ pub fn alternatives(
         "<div class=\"scroller\" id=\"works-otherwise\" tabindex=\"0\" role=\"region\" aria-label=\"Run otherwise\">",
     );
     html.raw("<table class=\"numbers otherwise\"><thead><tr><th scope=\"col\">Works</th>");
-    for head in [
-        "Handed back",
-        "Weeks",
-        "Rooms shut in use, room-days",
-        "at slow pace",
-        "Loud days in use",
-        "Breaks",
-        "People at most",
-        "Most time goes on",
-    ] {
+    for head in OTHERWISE {
         html.leaf("th", &[("scope", "col")], head);
     }
     html.raw("</tr></thead><tbody>");
+    // On a phone, where the heads are out of sight, each cell says its own.
+    let cell = |html: &mut Html, column: usize, text: &str, change: &str| {
+        html.open("td", &[("data-label", OTHERWISE[column]), when(column == 7, "class", "word")]);
+        html.words(text);
+        if !change.is_empty() {
+            html.raw(" ");
+            html.note(change);
+        }
+        html.close("td");
+    };
     let as_set = lines.first().and_then(|(_, programmes)| programmes.as_deref());
     for (own, programmes) in lines {
         let class = if programmes.is_none() { "undrawn" } else { "chosen-line" };
@@ -234,43 +247,44 @@ pub fn alternatives(
         match (programmes.as_deref(), as_set) {
             (Some([_, usual, slow]), Some([_, before, slow_before])) => {
                 let figures = &usual.figures;
-                html.leaf("td", &[NONE], &in_words(figures.last));
+                cell(&mut html, 0, &in_words(figures.last), "");
                 let weeks = |programme: &Programme| programme.figures.weeks.ceil() as i64;
                 let rooms = |programme: &Programme| i64::from(programme.figures.room_days_in_use);
                 let loud = |programme: &Programme| i64::from(programme.figures.loud_days_in_use);
-                for (own, before) in [
-                    (weeks(usual), weeks(before)),
-                    (rooms(usual), rooms(before)),
-                    (rooms(slow), rooms(slow_before)),
-                    (loud(usual), loud(before)),
+                for (column, own, before) in [
+                    (1, weeks(usual), weeks(before)),
+                    (2, rooms(usual), rooms(before)),
+                    (3, rooms(slow), rooms(slow_before)),
+                    (4, loud(usual), loud(before)),
                 ] {
-                    html.raw("<td>");
-                    html.words(&grouped(own as f64, 0));
-                    let change = changed(own, before);
-                    if !change.is_empty() {
-                        html.raw(" ");
-                        html.note(&change);
-                    }
-                    html.raw("</td>");
+                    cell(&mut html, column, &grouped(own as f64, 0), &changed(own, before));
                 }
-                html.leaf("td", &[NONE], &breaks(figures.breaks));
-                let most = figures.people.iter().copied().fold(0.0, f64::max);
-                html.leaf("td", &[NONE], &format!("{most:.0}"));
-                let longest =
-                    reading::longest(usual).map_or_else(|| "–".to_owned(), |(what, days)| format!("{what}, {days}"));
-                html.leaf("td", &[("class", "word")], &longest);
+                cell(&mut html, 5, &breaks(figures.breaks), "");
+                cell(&mut html, 6, &format!("{:.0}", figures.people.iter().copied().fold(0.0, f64::max)), "");
+                let longest = reading::longest(usual).map(|(what, days)| format!("{what}, {days}"));
+                cell(&mut html, 7, longest.as_deref().unwrap_or("–"), "");
             }
             _ => html.leaf("td", &[("colspan", "8"), ("class", "note")], "being worked out"),
         }
         html.raw("</tr>");
     }
-    html.raw("<tr><th scope=\"row\">Nothing done</th><td>–</td><td>0</td><td>0</td><td>0</td><td>0</td><td>none</td><td>0</td><td class=\"word\">the risk stays</td></tr>");
+    let mut beside =
+        vec![("Nothing done", ["–", "0", "0", "0", "0", "none", "0", "the risk stays"].map(str::to_owned))];
     if let Some(closed) = rebuild {
-        html.raw("<tr><th scope=\"row\">Demolish and rebuild</th><td>–</td>");
-        for value in [closed.weeks.mid.ceil(), closed.room_days_in_use.mid, closed.room_days_in_use.high] {
-            html.leaf("td", &[NONE], &grouped(value, 0));
+        let days = |value: f64| grouped(value, 0);
+        let none = || "–".to_owned();
+        let [weeks, usual, slow] = [closed.weeks.mid.ceil(), closed.room_days_in_use.mid, closed.room_days_in_use.high];
+        let site = "the site is closed".to_owned();
+        let figures = [none(), days(weeks), days(usual), days(slow), none(), none(), none(), site];
+        beside.push(("Demolish and rebuild", figures));
+    }
+    for (name, figures) in beside {
+        html.raw("<tr>");
+        html.leaf("th", &[("scope", "row")], name);
+        for (column, figure) in figures.iter().enumerate() {
+            cell(&mut html, column, figure, "");
         }
-        html.raw("<td>–</td><td>–</td><td>–</td><td class=\"word\">the site is closed</td></tr>");
+        html.raw("</tr>");
     }
     html.raw("</tbody></table></div>");
     if lines.iter().any(|(_, programmes)| programmes.is_none()) {

@@ -43,14 +43,14 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
         "All of it stands outside, and no room is shut.".to_owned()
     } else if own.room_days_in_use == 0 && own.breaks != [0, 0] {
         format!(
-            "Rooms are shut in breaks only: {}, up to {:.0} % of the floor at once.",
+            "Rooms are shut in breaks only: {}, up to {:.0}\u{a0}% of the floor at once.",
             breaks(own.breaks),
             100.0 * own.peak_share
         )
     } else {
         let within = if own.breaks == [0, 0] { String::new() } else { format!(" beside {}", breaks(own.breaks)) };
         format!(
-            "Rooms are shut for {} on which the building is in use{within}, up to {:.0} % of the floor at once.",
+            "Rooms are shut for {} on which the building is in use{within}, up to {:.0}\u{a0}% of the floor at once.",
             count(own.room_days_in_use, "room-day", "room-days"),
             100.0 * own.peak_share
         )
