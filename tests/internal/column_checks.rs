@@ -1,11 +1,14 @@
 //! Columns against their beams, their gravity load and the shear they are checked with.
 
+use crate::pushover_models::ready_by;
 use serde_json::json;
 use sisterframe_core::evaluate::study;
 use sisterframe_core::finding::Code;
+use sisterframe_core::hinge::HingeStrength;
+use sisterframe_core::line_mode::Hinge;
 use sisterframe_core::project::{Knowledge, Project, RuleSet};
 use sisterframe_core::rules::{self, ColumnAxial};
-use sisterframe_core::study::{MemberResult, OptionResult};
+use sisterframe_core::study::{Failure, MemberResult, OptionResult};
 use sisterframe_tests::approx::assert_near;
 
 const KIP: f64 = 4.448_222;
@@ -137,8 +140,7 @@ fn doubtful_shear_is_named() {
             let storey = option.directions[0].strength_storey as usize;
             let members = &option.directions[0].storeys[storey - 1].members;
             let doubtful = members.iter().any(|own| {
-                own.failure != sisterframe_core::study::Failure::Shear
-                    && own.checked_shear_kn.is_some_and(|shear| shear < own.flexural_kn)
+                own.failure != Failure::Shear && own.checked_shear_kn.is_some_and(|shear| shear < own.flexural_kn)
             });
             let along_x = option
                 .findings
@@ -148,5 +150,31 @@ fn doubtful_shear_is_named() {
             seen = (seen.0 | doubtful, seen.1 | !doubtful);
         }
         assert!(seen.0, "{rules:?}: none was doubtful");
+    }
+}
+
+/// Shear of columns is brittle in the European set (EN 1998-3 2.2.1(6)P, MEMORY): nothing is accepted beyond it, at no level,
+/// and bending that turns to shear is accepted to there at most; Table 10-8 of the American set has rotations for both.
+#[test]
+fn what_is_accepted_beyond_shear() {
+    let school = Project::from_json(include_str!("../../demo-scenarios/school.json")).expect("a valid demo");
+    let shears = |set: &dyn rules::Rules| {
+        let ready = ready_by(set, &school, None, true).expect("it stands");
+        let slips = |hinge: &&HingeStrength| matches!(hinge.hinges[0], Hinge::ColumnShear { .. });
+        let all: Vec<HingeStrength> = ready.hinges.iter().flatten().filter(slips).cloned().collect();
+        let turning = ready.hinges.iter().flatten().filter(|hinge| hinge.failure == Failure::FlexureShear);
+        let ends: Vec<HingeStrength> = turning.cloned().collect();
+        (all, ends)
+    };
+    let (american, _) = shears(rules::american());
+    let (european, turning) = shears(rules::european());
+    assert!(!american.is_empty() && !european.is_empty());
+    let accepted = |all: &[HingeStrength]| {
+        all.iter().flat_map(|hinge| hinge.senses).flatten().map(|own| own.accepted[2]).fold(0.0, f64::max)
+    };
+    assert!(accepted(&american) > 0.0);
+    assert_eq!(accepted(&european), 0.0);
+    for own in turning.iter().flat_map(|hinge| hinge.senses).flatten() {
+        assert!(own.accepted.iter().all(|rotation| *rotation <= own.capping));
     }
 }

@@ -8,7 +8,7 @@ use sisterframe_core::model::Model;
 use sisterframe_core::modes::Modes;
 use sisterframe_core::project::{Direction, Project, Scheme};
 use sisterframe_core::pushover::{CapacityCurve, CurveEnd, LimitKind, Pattern, Settings, Setup};
-use sisterframe_core::rules;
+use sisterframe_core::rules::{self, Rules};
 
 /// A model carried to where it can be pushed.
 pub struct Ready {
@@ -21,7 +21,11 @@ pub struct Ready {
 
 /// Prepares a project with one of its schemes, or as it stands; `None` where it does not stand.
 pub fn ready(project: &Project, scheme: Option<usize>, p_delta: bool) -> Option<Ready> {
-    let rules = rules::american();
+    ready_by(rules::american(), project, scheme, p_delta)
+}
+
+/// The same by a rule set.
+pub fn ready_by(rules: &dyn Rules, project: &Project, scheme: Option<usize>, p_delta: bool) -> Option<Ready> {
     let nothing = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
     let model = Model::new(&project.building, scheme.map_or(&nothing, |index| &project.schemes[index]));
     let materials = &project.building.materials;
