@@ -216,6 +216,14 @@ figures! {
         "What gives first in a column or wall when its storey is pushed sideways, at what shear, and up to which storey drift it keeps that strength.",
         "For each member the least of bending, shear, bar laps, beams and joints, or for walls of shear, bending, rocking and perimeter bars, in the weaker sense; beside it what it would carry if everything stayed elastic.",
         "By the rule set: ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls, or EN 1998-3, A.3.3 (from memory).";
+    Backbone: "Shear and drift of a column",
+        "The storey drifts at which the column has its strength, begins to lose it, has lost what bends or shears to what is left, and can carry its load no longer.",
+        "Its strength over its stiffness; then the plastic rotation over its clear height, or the ductility at which shear has worn down to what bends; a fall over a five-hundredth of the storey; friction of hoops and load on a shear crack.",
+        "By the rule set: ASCE/SEI 41-17, Table 10-8, or EN 1998-3, A.3.2.2; axial load by Elwood and Moehle, 2005, in both (from memory).";
+    ColumnsOverBeams: "Columns over beams",
+        "What the columns at the joint over it can carry in bending over what its beams can bring. Below one the columns yield first and drift gathers in one storey.",
+        "Moments at the gravity loads, brought to the centre of the joint, in the sense where the columns have less to spare.",
+        "Definition; new frames are asked for 1.2 by ACI 318-19, 18.7.3.2, or 1.3 by EN 1998-1, 4.4.2.3 (from memory).";
     MeasureGain: "Measures that fit",
         "What the storey's strength would become with the measure added to the option looked at, and once it is computed capacity ÷ demand. Nothing is added until it is chosen.",
         "The whole evaluation with the measure at the sizes usually tried first; a measure the project would refuse carries the reason.",

@@ -189,6 +189,7 @@ fn what_does_not_fit_says_so_in_the_words_of_the_check() {
 fn a_captive_column_is_told_as_one_and_figures_are_those_of_the_study() {
     use sisterframe_core::model::Model;
     use sisterframe_core::reading::spot;
+    use sisterframe_core::study::Corner;
     use sisterframe_core::units::{Dimension, System, show};
     let project = demo(include_str!("../../demo-scenarios/school.json"));
     let bare = Scheme { name: "none".to_owned(), note: String::new(), measures: Vec::new() };
@@ -206,8 +207,18 @@ fn a_captive_column_is_told_as_one_and_figures_are_those_of_the_study() {
     let along_x = &study.options[0].directions[0].storeys[0];
     let member = along_x.members.iter().find(|own| own.place.to_string() == "column A-3, storey 1").expect("there");
     let line = member.backbone.expect("a column has one");
-    let said = format!("Along x it reaches {} at", show(line.yields.shear_kn, Dimension::Kilonewtons, System::Si));
-    assert!(held.notes.iter().any(|note| note.starts_with(&said) && note.contains("axial load")), "{:?}", held.notes);
+    let [x, y] = held.backbones.as_slice() else { panic!("{:?}", held.backbones) };
+    assert_eq!((x.what.as_str(), y.what.as_str()), ("along x", "along y"));
+    let drift = |corner: Corner| show(corner.drift_mm, Dimension::Millimetres, System::Si);
+    let axial = line.axial_loss.expect("it is pressed");
+    assert_eq!(
+        [&x.corners[0], &x.corners[1], &x.corners[3]],
+        [&drift(line.yields), &drift(line.capping), &drift(axial)]
+    );
+    assert!(x.corners[2].starts_with(&drift(line.lateral_loss)), "{x:?}");
+    let ratio = show(member.joint_ratio.expect("beams frame in"), Dimension::Number, System::Si);
+    let fact = held.facts.iter().find(|fact| fact.label == "Columns over beams").expect("told");
+    assert!(fact.text.starts_with(&format!("{ratio} along x")), "{fact:?}");
     assert_eq!(held.failing[0].strength, show(member.strength_kn, Dimension::Kilonewtons, System::Si));
     for system in [System::Si, System::Us] {
         for place in spots(&project) {

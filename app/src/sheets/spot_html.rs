@@ -107,9 +107,33 @@ fn failing(html: &mut Html, panel: &Panel<'_>) {
         }
         html.raw("</tbody></table>");
     }
+    backbones(html, words);
     for note in &words.notes {
         html.leaf("p", &[("class", "spot-note")], note);
     }
+}
+
+/// The line of shear over drift of a column, each way.
+fn backbones(html: &mut Html, words: &SpotWords) {
+    if words.backbones.is_empty() {
+        return;
+    }
+    html.raw("<h3>Shear and drift");
+    html.ask(Figure::Backbone, "spot");
+    html.raw("</h3><table class=\"numbers spot-failing spot-corners\"><thead><tr><td></td>");
+    for title in ["Has its strength at", "Keeps it to", "Has lost it by", "Drops its load at"] {
+        html.leaf("th", &[("scope", "col")], title);
+    }
+    html.raw("</tr></thead><tbody>");
+    for row in &words.backbones {
+        html.raw("<tr>");
+        html.leaf("th", &[("scope", "row")], &row.what);
+        for cell in &row.corners {
+            html.leaf("td", &[NONE], cell);
+        }
+        html.close("tr");
+    }
+    html.raw("</tbody></table>");
 }
 
 /// Connections named at a place before the others are left to their sheet.

@@ -16,7 +16,7 @@ pub use connections::connections;
 pub use load_path::load_path;
 pub use questions::{Answer, questions};
 pub use sets::{Judged, sets_differ};
-pub use spot::{Fact, Failing, SpotWords, spot};
+pub use spot::{BackboneWords, Fact, Failing, SpotWords, spot};
 pub use works::{drivers, longest, works};
 
 use crate::finding::{Code, Severity};

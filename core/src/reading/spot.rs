@@ -35,6 +35,16 @@ pub struct Failing {
     pub drift: String,
 }
 
+/// The corners of a column's line of shear over drift.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BackboneWords {
+    /// The direction.
+    pub what: String,
+    /// Storey drift at which it has its strength, up to which it keeps it, by which it has lost it, with what is left, and
+    /// at which it loses its axial load.
+    pub corners: [String; 4],
+}
+
 /// A place in words.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SpotWords {
@@ -44,6 +54,8 @@ pub struct SpotWords {
     pub facts: Vec<Fact>,
     /// How its parts fail.
     pub failing: Vec<Failing>,
+    /// Of a column, its line of shear over drift each way.
+    pub backbones: Vec<BackboneWords>,
     /// What deserves a sentence.
     pub notes: Vec<String>,
 }
@@ -165,6 +177,7 @@ impl Teller<'_> {
         };
         self.column_facts(column);
         let place = model.column_place(column);
+        let mut found = Vec::new();
         for direction in Direction::BOTH {
             let what = direction.label();
             let (line, end) = if direction == Direction::X { (y, x) } else { (x, y) };
@@ -172,8 +185,9 @@ impl Teller<'_> {
                 Some(member) => {
                     self.failing(what.to_owned(), storey, &member);
                     self.captive(column, direction, &member);
-                    self.backbone(direction, storey, &member);
-                    self.against_beams(what, &member);
+                    self.backbone(what, &member);
+                    self.doubtful_shear(what, &member);
+                    found.push((what, member));
                 }
                 None if [end as u32, end as u32 + 1]
                     .into_iter()
@@ -185,6 +199,7 @@ impl Teller<'_> {
                 None => {}
             }
         }
+        self.against_beams(&found);
     }
 
     fn column_facts(&mut self, column: &Column) {
@@ -283,16 +298,23 @@ impl Teller<'_> {
         }
     }
 
-    /// Columns against beams at the joint over it, and shear as it is checked.
-    fn against_beams(&mut self, way: &str, member: &MemberResult) {
-        if let Some(ratio) = member.joint_ratio {
-            let times = show(ratio, Dimension::Number, self.system);
-            let first = if ratio < 1.0 { "columns yield before beams" } else { "beams yield before columns" };
-            let words = format!(
-                "At the joint over it the columns can carry {times} times the moments of the beams {way}: {first}."
-            );
-            self.words.notes.push(words);
+    /// Columns against beams at the joint over it, each way.
+    fn against_beams(&mut self, members: &[(&'static str, MemberResult)]) {
+        let ratios: Vec<(&str, f64)> = members.iter().filter_map(|(way, own)| Some((*way, own.joint_ratio?))).collect();
+        let words: Vec<String> = ratios
+            .iter()
+            .map(|(way, ratio)| format!("{} {way}", show(*ratio, Dimension::Number, self.system)))
+            .collect();
+        if !words.is_empty() {
+            self.fact("Columns over beams", words.join(", "), Some(Figure::ColumnsOverBeams));
         }
+        for (way, _) in ratios.iter().filter(|(_, ratio)| *ratio < 1.0) {
+            self.words.notes.push(format!("At the joint over it the columns yield before the beams {way}."));
+        }
+    }
+
+    /// Shear as it is checked, where that is less than what bending brings.
+    fn doubtful_shear(&mut self, way: &str, member: &MemberResult) {
         let checked = member.checked_shear_kn.filter(|shear| *shear < member.flexural_kn);
         if let (Some(shear), true) = (checked, member.failure != Failure::Shear) {
             let [shear, bending] = [shear, member.flexural_kn].map(|value| self.kn(value));
@@ -305,28 +327,16 @@ impl Teller<'_> {
     }
 
     /// A column's line of shear over drift, corner by corner.
-    fn backbone(&mut self, direction: Direction, storey: u32, member: &MemberResult) {
+    fn backbone(&mut self, way: &str, member: &MemberResult) {
         let Some(line) = member.backbone else { return };
-        let height_mm = 1000.0 * self.model.floors[storey as usize - 1].height_m;
-        let at = |corner: Corner| self.drift(corner.drift_mm, height_mm);
-        let kept = if line.capping.drift_mm > line.yields.drift_mm {
-            format!(" and keeps that to {}", at(line.capping))
-        } else {
-            String::new()
-        };
-        let falls = match line.axial_loss {
-            Some(corner) => format!(", and it loses its axial load at {}", at(corner)),
-            None => String::new(),
-        };
-        let words = format!(
-            "{} it reaches {} at {}{kept}; down to {} by {}{falls}.",
-            capital(direction.label()),
-            self.kn(line.yields.shear_kn),
+        let at = |corner: Corner| self.mm(corner.drift_mm);
+        let corners = [
             at(line.yields),
-            self.kn(line.lateral_loss.shear_kn),
-            at(line.lateral_loss),
-        );
-        self.words.notes.push(words);
+            at(line.capping),
+            format!("{}, {} left", at(line.lateral_loss), self.kn(line.lateral_loss.shear_kn)),
+            line.axial_loss.map_or_else(|| "–".to_owned(), at),
+        ];
+        self.words.backbones.push(BackboneWords { what: way.to_owned(), corners });
     }
 
     fn panel(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> Option<&Panel> {
