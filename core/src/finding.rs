@@ -51,7 +51,7 @@ catalogue! {
     ColumnShearGoverned: Watch, "Columns fail in shear before they can bend: {}";
     ColumnOverloaded: Trouble, "The gravity load is more than the column may carry: {}";
     ColumnsFirst: Watch, "Columns yield before the beams, so that drift gathers in one storey: {}";
-    ShearDoubtful: Watch, "Columns that bend first shear first with the strengths shear is checked with: {}";
+    ShearDoubtful: Watch, "Columns bend first, but with the lower strengths shear is checked with they shear first: {}";
     WeakBeams: Note, "Beams yield before columns: {}";
     JointGoverns: Watch, "The beam–column joint is the weakest part: {}";
     SpliceGoverns: Watch, "The lap of the old bars is too short to reach yield: {}";
