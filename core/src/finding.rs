@@ -50,7 +50,7 @@ catalogue! {
     CaptiveColumn: Watch, "Sill walls hold the column short: {}";
     ColumnShearGoverned: Watch, "Columns fail in shear before they can bend: {}";
     ColumnOverloaded: Trouble, "The gravity load is more than the column may carry: {}";
-    ColumnsFirst: Watch, "Columns yield before the beams, so that drift gathers in one storey: {}";
+    ColumnsFirst: Watch, "Columns carry less than their beams, so that drift gathers in one storey: {}";
     ShearDoubtful: Watch, "Columns bend first, but with the lower strengths shear is checked with they shear first: {}";
     WeakBeams: Note, "Beams yield before columns: {}";
     JointGoverns: Watch, "The beam–column joint is the weakest part: {}";

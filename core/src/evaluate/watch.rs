@@ -171,9 +171,7 @@ fn columns_first(result: &DirectionResult, direction: Direction) -> Vec<Finding>
     let weak =
         below_top.iter().filter_map(|storey| Some((storey.storey, storey.sway.filter(|sway| sway.ratio < 1.0)?)));
     weak.map(|(storey, sway)| {
-        let (first, joints, ratio) = (sway.columns_first, sway.joints, crate::units::grouped(sway.ratio, 2));
-        let detail =
-            format!("storey {storey} {} ({ratio} of the beams, {first} of {joints} joints)", direction.label());
+        let detail = format!("{} times in storey {storey} {}", crate::units::grouped(sway.ratio, 2), direction.label());
         Finding::new(Code::ColumnsFirst, Place::Storey { storey }, detail)
     })
     .collect()
