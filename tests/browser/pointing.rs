@@ -180,7 +180,10 @@ fn a_note_stays_open_while_the_panel_is_written_anew() {
     page.until("it is answered", |page| !note(page).is_null());
     let before = note(&page);
     settled(&page);
-    assert_eq!(note(&page), before, "the same note, in the same place");
+    let (after, place) = (note(&page), |note: &serde_json::Value| note[1].as_f64().unwrap_or(f64::NAN));
+    assert_eq!(after[0], before[0], "the same note");
+    // Tables above it may settle by a part of a pixel.
+    assert!((place(&after) - place(&before)).abs() < 1.0, "in the same place: {before}, {after}");
     page.press("Escape");
     page.until("the note closes and the panel stays", |page| note(page).is_null() && !panel(page).is_empty());
 }

@@ -73,7 +73,7 @@ pub type AddedByFloor = (Added, Vec<f64>);
 /// The figures side by side, at the usual pace with the range from fast to slow.
 pub fn strip(all: &[Programme], man_days: Option<Band>, added: Option<&AddedByFloor>, system: System) -> String {
     let [fast, usual, slow] = all else { return String::new() };
-    let mut html = Html::default();
+    let mut html = Html::shown_in(system);
     html.raw("<dl class=\"works-figures\">");
     let mut figure = |about: Figure, value: String, range: String| {
         html.raw("<div><dt>");
