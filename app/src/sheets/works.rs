@@ -414,6 +414,10 @@ fn save(drawn: &Option<Drawn>, alternative: Alternative, pace: Pace, kind: &str)
             let text = written::ics(programme, &names, &drawn.project.name, &scheme.name, &stamp);
             download(&format!("{stem}-closures.ics"), "text/calendar", &text)
         }
-        _ => download(&format!("{stem}-works.csv"), "text/csv", &written::csv(programme, &names, &scheme.name)),
+        _ => {
+            // Spreadsheets take a file for UTF-8 where it begins with the mark.
+            let text = format!("\u{feff}{}", written::csv(programme, &names, &scheme.name));
+            download(&format!("{stem}-works.csv"), "text/csv", &text)
+        }
     };
 }

@@ -87,12 +87,8 @@ pub fn strip(all: &[Programme], man_days: Option<Band>, added: Option<&AddedByFl
     let count = |number: u32| grouped(f64::from(number), 0);
     let whole = |read: fn(&Figures) -> u32| {
         let [from, own, to] = [fast, usual, slow].map(|programme| read(&programme.figures));
-        let (low, high) = (from.min(to), from.max(to));
-        let range = if low == own && own == high {
-            "at any pace".to_owned()
-        } else {
-            format!("{} – {}", count(low), count(high))
-        };
+        let (low, high) = (from.min(own).min(to), from.max(own).max(to));
+        let range = if low == high { "at any pace".to_owned() } else { format!("{} – {}", count(low), count(high)) };
         (count(own), range)
     };
     // A second figure of the same kind, in brackets its range.
@@ -228,7 +224,8 @@ pub fn alternatives(
     html.raw("</tr></thead><tbody>");
     // On a phone, where the heads are out of sight, each cell says its own.
     let cell = |html: &mut Html, column: usize, text: &str, change: &str| {
-        html.open("td", &[("data-label", OTHERWISE[column]), when(column == 7, "class", "word")]);
+        let label = if column == 3 { "Room-days at slow pace" } else { OTHERWISE[column] };
+        html.open("td", &[("data-label", label), when(column == 7, "class", "word")]);
         html.words(text);
         if !change.is_empty() {
             html.raw(" ");
@@ -343,7 +340,7 @@ fn where_to(activity: &Activity, names: &[String], programme: &Programme) -> Str
     let rooms: Vec<String> = activity
         .rooms
         .iter()
-        .map(|room| format!("{} storey {}", names[*room], programme.rooms[*room].storey))
+        .map(|room| format!("{}, storey {}", names[*room], programme.rooms[*room].storey))
         .collect();
     rooms.join("; ")
 }
@@ -431,7 +428,7 @@ pub fn ics(programme: &Programme, names: &[String], project: &str, scheme: &str,
         text.push_str(&ics_line("UID", &id));
         let _ = write!(text, "DTSTAMP:{stamp}\r\nDTSTART;VALUE=DATE:{}\r\n", compact(iso(closure.first)));
         let _ = write!(text, "DTEND;VALUE=DATE:{}\r\n", compact(iso(after)));
-        text.push_str(&ics_line("SUMMARY", &format!("{} storey {} shut", names[closure.room], room.storey)));
+        text.push_str(&ics_line("SUMMARY", &format!("{}, storey {}: shut", names[closure.room], room.storey)));
         let about = format!(
             "{project}: {scheme}, {} pace. Feasibility only; {} of these days are in use.",
             pace(programme.pace),
@@ -560,7 +557,7 @@ mod tests {
         let text = csv(&programme, &names, "Infill walls");
         let lines: Vec<&str> = text.trim_end().split("\r\n").collect();
         assert_eq!(lines.len(), programme.activities.len() + 1);
-        // No field of this project needs quotes but lists of rooms, which hold no comma.
+        // Lines without quotes have a comma between any two fields and nowhere else.
         let columns = lines[0].split(',').count();
         assert!(lines.iter().all(|line| line.contains('"') || line.split(',').count() == columns));
         let hours: u32 = lines[1..].iter().filter_map(|line| line.split(',').nth(2)?.parse::<u32>().ok()).sum();
