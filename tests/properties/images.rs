@@ -2,7 +2,9 @@
 
 use crate::{evaluated, seeds};
 use sisterframe_core::place::Place;
-use sisterframe_core::project::{BeamPlacing, ColumnPlacing, Direction, Masonry, Measure, Names, Project, Sides, Span};
+use sisterframe_core::project::{
+    BeamPlacing, ColumnPlacing, Direction, JacketFaces, Masonry, Measure, Names, Project, Sides, Span,
+};
 use sisterframe_core::study::{DirectionResult, ForceBound, OptionResult, Study};
 use sisterframe_tests::numbers::numbers;
 use sisterframe_tests::projects::each_project;
@@ -38,6 +40,7 @@ fn mirrored(project: &Project, direction: Direction) -> Project {
         match measure {
             Measure::InfillWall(infill) if flips(&infill.line) => infill.bays = flip(infill.bays),
             Measure::ExternalFrame(frame) if flips(&frame.face) => frame.bays = flip(frame.bays),
+            Measure::Jacket(jacket) => jacket.faces = mirrored_faces(jacket.faces, direction),
             Measure::WingWall(wing) if wing.direction == direction => {
                 wing.sides = match wing.sides {
                     Sides::Both => Sides::Both,
@@ -49,6 +52,38 @@ fn mirrored(project: &Project, direction: Direction) -> Project {
         }
     }
     image
+}
+
+/// Faces of a jacket in a building mirrored along a direction.
+fn mirrored_faces(faces: JacketFaces, direction: Direction) -> JacketFaces {
+    use JacketFaces as F;
+    match (direction, faces) {
+        (Direction::X, F::LowerX) => F::HigherX,
+        (Direction::X, F::HigherX) => F::LowerX,
+        (Direction::X, F::ThreeNotLowerX) => F::ThreeNotHigherX,
+        (Direction::X, F::ThreeNotHigherX) => F::ThreeNotLowerX,
+        (Direction::Y, F::LowerY) => F::HigherY,
+        (Direction::Y, F::HigherY) => F::LowerY,
+        (Direction::Y, F::ThreeNotLowerY) => F::ThreeNotHigherY,
+        (Direction::Y, F::ThreeNotHigherY) => F::ThreeNotLowerY,
+        (_, other) => other,
+    }
+}
+
+/// The same with x and y exchanged.
+const fn turned_faces(faces: JacketFaces) -> JacketFaces {
+    use JacketFaces as F;
+    match faces {
+        F::All => F::All,
+        F::LowerX => F::LowerY,
+        F::LowerY => F::LowerX,
+        F::HigherX => F::HigherY,
+        F::HigherY => F::HigherX,
+        F::ThreeNotLowerX => F::ThreeNotLowerY,
+        F::ThreeNotLowerY => F::ThreeNotLowerX,
+        F::ThreeNotHigherX => F::ThreeNotHigherY,
+        F::ThreeNotHigherY => F::ThreeNotHigherX,
+    }
 }
 
 fn all_one_way(lines: &Names, flips: &impl Fn(&str) -> bool) -> Option<bool> {
@@ -89,7 +124,10 @@ fn turned(project: &Project) -> Project {
     }
     for measure in image.schemes.iter_mut().flat_map(|scheme| &mut scheme.measures) {
         match measure {
-            Measure::Jacket(jacket) => std::mem::swap(&mut jacket.x, &mut jacket.y),
+            Measure::Jacket(jacket) => {
+                std::mem::swap(&mut jacket.x, &mut jacket.y);
+                jacket.faces = turned_faces(jacket.faces);
+            }
             Measure::Release(release) => std::mem::swap(&mut release.x, &mut release.y),
             Measure::WingWall(wing) => {
                 std::mem::swap(&mut wing.x, &mut wing.y);

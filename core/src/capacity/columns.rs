@@ -485,8 +485,12 @@ impl Work<'_> {
             None => self.sections.plain(column, self.direction, steel)?.section(),
         };
         let depth = section.as_ref().map_or(0.0, Section::depth_mm);
-        let strength = section.and_then(|section| section.strength(column.axial_kn, Sense::Plus, 0.0));
-        Ok(strength.map_or(depth, |strength| strength.neutral_axis_mm.min(depth)))
+        // A jacket that leaves faces free makes the two senses differ; the deeper zone leaves less shear.
+        let strengths = section.iter().flat_map(|section| {
+            [Sense::Plus, Sense::Minus].into_iter().filter_map(|sense| section.strength(column.axial_kn, sense, 0.0))
+        });
+        let deepest = strengths.map(|strength| strength.neutral_axis_mm).reduce(f64::max);
+        Ok(deepest.map_or(depth, |deepest| deepest.min(depth)))
     }
 
     /// Shear strength a column's wings add in their direction, kN.
