@@ -129,7 +129,7 @@ fn school_captive_columns_govern_until_they_are_freed() {
     assert!(after.storeys[0].strength_drift_mm > 2.0 * before.storeys[0].strength_drift_mm);
     let (held, free) = (capacity(standing, true), capacity(freed, true));
     assert!(free.strength_kn < held.strength_kn, "{} became {}", held.strength_kn, free.strength_kn);
-    assert!(held.ratio < 1.0 && free.ratio > 1.2 * held.ratio, "{} became {}", held.ratio, free.ratio);
+    assert!(held.ratio < 1.0 && free.ratio > 1.1 * held.ratio, "{} became {}", held.ratio, free.ratio);
     let place = &held.limits[0].reached.place;
     assert!(matches!(place, Place::Column { y, .. } if y == "A" || y == "B"), "the first limit is that of {place}");
     // It costs little: the least work of all schemes.

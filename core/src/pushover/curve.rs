@@ -39,10 +39,10 @@ pub struct Settings {
 impl Settings {
     /// Stops at 5 % drift or where less than 45 % of the strength is left; hinges of a line within
     /// a fifth of a per cent of their strength of each other deform together, more in buildings of
-    /// more than 160 modes (judgement: where nothing is judged any more, and what costs no second
+    /// more than 180 modes (judgement: where nothing is judged any more, and what costs no second
     /// decimal).
     pub const USUAL: Self =
-        Self { limit_drift: 0.05, least_left: 0.45, grouping: Grouping { alike: 0.002, most: 160 } };
+        Self { limit_drift: 0.05, least_left: 0.45, grouping: Grouping { alike: 0.002, most: 180 } };
     /// To the very end, hinge by hinge.
     pub const EXACT: Self = Self { limit_drift: 0.05, least_left: 0.0, grouping: Grouping { alike: 0.0, most: 0 } };
 }
