@@ -217,15 +217,16 @@ pub fn alternatives(
     html.raw(
         "<div class=\"scroller\" id=\"works-otherwise\" tabindex=\"0\" role=\"region\" aria-label=\"Run otherwise\">",
     );
-    html.raw("<table class=\"numbers otherwise\"><thead><tr><th scope=\"col\">Works</th>");
+    html.raw("<table class=\"numbers otherwise\" role=\"table\"><thead role=\"rowgroup\"><tr role=\"row\"><th role=\"columnheader\" scope=\"col\">Works</th>");
     for head in OTHERWISE {
-        html.leaf("th", &[("scope", "col")], head);
+        html.leaf("th", &[("role", "columnheader"), ("scope", "col")], head);
     }
-    html.raw("</tr></thead><tbody>");
-    // On a phone, where the heads are out of sight, each cell says its own.
+    html.raw("</tr></thead><tbody role=\"rowgroup\">");
+    // On a phone, where the heads are out of sight, each cell says its own; the table keeps its roles
+    // where it is no longer laid out as one.
     let cell = |html: &mut Html, column: usize, text: &str, change: &str| {
         let label = if column == 3 { "Room-days at slow pace" } else { OTHERWISE[column] };
-        html.open("td", &[("data-label", label), when(column == 7, "class", "word")]);
+        html.open("td", &[("role", "cell"), ("data-label", label), when(column == 7, "class", "word")]);
         html.words(text);
         if !change.is_empty() {
             html.raw(" ");
@@ -236,8 +237,8 @@ pub fn alternatives(
     let as_set = lines.first().and_then(|(_, programmes)| programmes.as_deref());
     for (own, programmes) in lines {
         let class = if programmes.is_none() { "undrawn" } else { "chosen-line" };
-        html.open("tr", &[when(programmes.is_none() || *own == chosen.0, "class", class)]);
-        html.raw("<th scope=\"row\">");
+        html.open("tr", &[("role", "row"), when(programmes.is_none() || *own == chosen.0, "class", class)]);
+        html.raw("<th role=\"rowheader\" scope=\"row\">");
         let key = format!("{own:?}");
         html.choice(&format!("works-{key}"), "level", &format!("otherwise:{key}"), *own == chosen.0, "", own.label());
         html.raw("</th>");
@@ -261,7 +262,7 @@ pub fn alternatives(
                 let longest = reading::longest(usual).map(|(what, days)| format!("{what}, {days}"));
                 cell(&mut html, 7, longest.as_deref().unwrap_or("–"), "");
             }
-            _ => html.leaf("td", &[("colspan", "8"), ("class", "note")], "being worked out"),
+            _ => html.leaf("td", &[("role", "cell"), ("colspan", "8"), ("class", "note")], "being worked out"),
         }
         html.raw("</tr>");
     }
@@ -276,8 +277,8 @@ pub fn alternatives(
         beside.push(("Demolish and rebuild", figures));
     }
     for (name, figures) in beside {
-        html.raw("<tr>");
-        html.leaf("th", &[("scope", "row")], name);
+        html.raw("<tr role=\"row\">");
+        html.leaf("th", &[("role", "rowheader"), ("scope", "row")], name);
         for (column, figure) in figures.iter().enumerate() {
             cell(&mut html, column, figure, "");
         }
