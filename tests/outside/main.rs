@@ -7,6 +7,7 @@ mod demand;
 mod footings;
 mod performance_published;
 mod periods_textbooks;
+mod random_sections;
 mod reference_frames;
 mod second_opinions;
 mod sections;
