@@ -512,7 +512,7 @@ fn joined(model: &Model, panels: &[usize]) -> Option<Footing> {
 }
 
 /// Gathers panels that stand side by side in a storey.
-fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
+pub(crate) fn wall_groups(model: &Model) -> Vec<(Direction, usize, WallGroup)> {
     let mut groups: Vec<(Direction, usize, WallGroup)> = Vec::new();
     let mut order: Vec<usize> = (0..model.panels.len()).collect();
     order::sort_by_key(&mut order, |&index| {

@@ -224,6 +224,14 @@ figures! {
         "What the columns at the joint over it can carry in bending over what its beams can bring. Below one the columns yield first and drift gathers in one storey.",
         "Moments at the gravity loads, brought to the centre of the joint, in the sense where the columns have less to spare.",
         "Definition; new frames are asked for 1.2 by ACI 318-19, 18.7.3.2, or 1.3 by EN 1998-1, 4.4.2.3 (from memory).";
+    SectionStrength: "Section strength",
+        "How much bending a section carries together with a load along the member: every pair of load and moment inside the curve is carried. Some load helps, since it keeps cracks shut; beyond the balanced point more load leaves less for bending.",
+        "Plane sections with the most compressed edge at its ultimate strain; concrete by the law of each rule set, old and new at expected strengths without reduction factors, bars only as far as laps and anchorage let them pull. Moments at foot and head come from the push that sets capacity ÷ demand; the load is that of gravity, what overturning adds is left out.",
+        "ACI 318-19, 22.2 (rectangular block), and EN 1992-1-1, 3.1.7 and 6.1 (parabola and rectangle), from memory; expected strengths by the rule set.";
+    Screening: "Quick screening",
+        "Published checks that take minutes by hand: areas of columns and walls, weights, and the shapes past earthquakes warn of. A first sieve, never a verdict: it knows nothing of bars, laps or footings.",
+        "Likely inadequate where the average shear stress is above its limit and both area indices lie in the range of severe damage, or where a storey has less than 0.65 of the strength of the one above; likely adequate where every check that can be made is met; otherwise it needs evaluation.",
+        "Checks and limits as named in the rows, from memory; how they are summed up is this tool's judgement, no source.";
     MeasureGain: "Measures that fit",
         "What the storey's strength would become with the measure added to the option looked at, and once it is computed capacity ÷ demand. Nothing is added until it is chosen.",
         "The whole evaluation with the measure at the sizes usually tried first; a measure the project would refuse carries the reason.",

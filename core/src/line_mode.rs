@@ -282,9 +282,9 @@ impl CondensedLine {
         Some((floors, hidden))
     }
 
-    /// Shears of columns, walls and storey springs with plastic deformation: `modes` with their
-    /// hidden responses and amplitudes. In the order columns (storey by storey), walls, springs.
-    pub fn plastic_shears(&self, displacement_m: &[f64], modes: &[(&LineMode, &[f64], f64)]) -> LineShears {
+    /// Displacements of floors and hidden ones that stress the line, what plastic deformation makes
+    /// free of stress inside members not yet taken off.
+    fn stressing(&self, displacement_m: &[f64], modes: &[(&LineMode, &[f64], f64)]) -> Vec<f64> {
         let floors = self.floors();
         let mut all = vec![0.0; floors + self.hidden];
         let mut stressing = displacement_m.to_vec();
@@ -305,6 +305,39 @@ impl CondensedLine {
                 *target += unit * amplitude;
             }
         }
+        all
+    }
+
+    /// Moments at the lower and the upper face of the column or wall a hinge is in, with plastic
+    /// deformation as of [`Self::plastic_shears`], kNm; positive where they resist a drift to the right
+    /// in double curvature. `None` where there is no such member.
+    pub fn plastic_end_moments(
+        &self,
+        hinge: Hinge,
+        displacement_m: &[f64],
+        modes: &[(&LineMode, &[f64], f64)],
+    ) -> Option<[f64; 2]> {
+        let wanted = self.element_of(hinge)?;
+        let element = &self.elements[wanted];
+        let mut moments = element.end_moments(&self.stressing(displacement_m, modes));
+        for (mode, _, amplitude) in modes {
+            for part in &mode.parts {
+                if let Part::Element(index, a) = *part
+                    && index == wanted
+                {
+                    let taken = held(element, a).0;
+                    moments = [moments[0] - taken[0] * amplitude, moments[1] - taken[1] * amplitude];
+                }
+            }
+        }
+        Some(moments)
+    }
+
+    /// Shears of columns, walls and storey springs with plastic deformation: `modes` with their
+    /// hidden responses and amplitudes. In the order columns (storey by storey), walls, springs.
+    pub fn plastic_shears(&self, displacement_m: &[f64], modes: &[(&LineMode, &[f64], f64)]) -> LineShears {
+        let floors = self.floors();
+        let all = self.stressing(displacement_m, modes);
         let walls = self.elements.iter().filter(|element| matches!(element.member, Member::Wall { .. })).count();
         let mut shears = LineShears {
             lines: self.lines,

@@ -197,6 +197,11 @@ impl Section {
         &self.bars
     }
 
+    /// The rectangles of concrete.
+    pub fn rects(&self) -> &[Rect] {
+        &self.rects
+    }
+
     /// Gross area, mm².
     pub fn area_mm2(&self) -> f64 {
         self.rects.iter().map(Rect::area_mm2).sum()

@@ -13,7 +13,7 @@ use crate::section_shapes::{
 use crate::skin::Skin;
 
 /// Cover of new work, mm (common practice, no source).
-const NEW_COVER_MM: f64 = 40.0;
+pub(crate) const NEW_COVER_MM: f64 = 40.0;
 
 /// From the face of a jacket to the middle of its upright bars, mm; a thin jacket keeps them at
 /// mid-thickness.

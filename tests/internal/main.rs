@@ -38,6 +38,7 @@ mod room_plans;
 mod rules_seam;
 mod schedules;
 mod section_forms;
+mod section_views;
 mod stages;
 mod storey_spring_page;
 mod torsion;

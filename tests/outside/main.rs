@@ -9,6 +9,7 @@ mod performance_published;
 mod periods_textbooks;
 mod random_sections;
 mod reference_frames;
+mod screening;
 mod second_opinions;
 mod sections;
 mod storey_springs;

@@ -242,7 +242,7 @@ impl Work<'_> {
     }
 
     /// Stress the vertical bars of a wing can carry as they are embedded.
-    fn wing_bar_mpa(&self, column: &Column) -> Ruled<f64> {
+    pub(super) fn wing_bar_mpa(&self, column: &Column) -> Ruled<f64> {
         let Some(wings) = &column.wings else { return Ok(0.0) };
         let spec = &wings.spec;
         Ok(self.bonded(Bar::round(spec.bar_mm), spec.steel_mpa, spec.embedment_mm, spec.bar_spacing_mm)?.stress_mpa)

@@ -4,12 +4,14 @@ mod beams;
 mod boundary;
 mod checks;
 mod columns;
+mod counted;
 mod frames;
 mod hinges;
 mod masonry;
 mod walls;
 
 pub use checks::Sway;
+pub use counted::{Counted, column_section, wall_section};
 pub use walls::{Perimeter, WallJoints};
 
 use crate::joint::JointCapacity;
@@ -45,13 +47,9 @@ impl Strengths {
     ) -> Ruled<Self> {
         let sections = Sections::new(model, materials, rules)?;
         let mut work = Work {
-            sections,
-            direction,
             levers_m: levers(model, forces_kn),
-            hinges: Vec::new(),
             found: beams::short_beams(&sections, direction)?,
-            joints: Vec::new(),
-            nodes: Vec::new(),
+            ..Work::new(sections, direction)
         };
         let carried = in_order(model, framing, direction, translated);
         let lines: Vec<Option<LineStrengths>> = framing
@@ -200,6 +198,21 @@ struct Work<'a> {
     found: Vec<Finding>,
     joints: Vec<WallJoints>,
     nodes: Vec<NodeJoint>,
+}
+
+impl<'a> Work<'a> {
+    /// Nothing looked at yet.
+    fn new(sections: Sections<'a>, direction: Direction) -> Self {
+        Self {
+            sections,
+            direction,
+            levers_m: Vec::new(),
+            hinges: Vec::new(),
+            found: Vec::new(),
+            joints: Vec::new(),
+            nodes: Vec::new(),
+        }
+    }
 }
 
 impl Work<'_> {

@@ -287,7 +287,7 @@ impl Work<'_> {
 
     /// The panel whose vertical bars can pull least for its length, which stands for the whole
     /// wall, and the stress they carry, MPa.
-    fn web_bars(&self, wall: &WallGroup) -> Ruled<(usize, f64)> {
+    pub(super) fn web_bars(&self, wall: &WallGroup) -> Ruled<(usize, f64)> {
         let mut weakest = (wall.panels[0], 0.0);
         let mut least = f64::INFINITY;
         for &index in &wall.panels {

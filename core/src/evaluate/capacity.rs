@@ -4,6 +4,7 @@ use super::{Analysis, Case, Depth};
 use crate::hinge::HingeStrength;
 use crate::project::Objective;
 use crate::pushover::{Settings, Setup};
+use crate::response::Factored;
 use crate::rules::Ruled;
 use crate::study::Headline;
 use crate::verdict::{Demanded, DirectionCapacity, assess};
@@ -32,20 +33,30 @@ impl Analysis<'_> {
             Depth::Whole => None,
             Depth::Tried(change) => Some(hinges.iter().map(|hinge| change.of(hinge)).collect()),
         };
-        let setup = Setup {
+        let setup = self.setup(case, factored, tried.as_deref().unwrap_or(hinges))?;
+        let demanded =
+            Demanded { rules: self.rules, motion: case.motion, period_s: setup.period_s(case.factored), mass_share };
+        assess(&setup, &demanded)
+    }
+
+    /// What is pushed over.
+    pub(super) fn setup<'a>(
+        &'a self,
+        case: &'a Case<'_>,
+        leaning: &'a Factored<'a>,
+        hinges: &'a [HingeStrength],
+    ) -> Ruled<Setup<'a>> {
+        Ok(Setup {
             model: &self.model,
             framing: case.framing,
-            factored,
+            factored: leaning,
             mode: case.mode,
-            hinges: tried.as_deref().unwrap_or(hinges),
+            hinges,
             direction: case.direction,
             level: level(case.project.ground_motion.objective),
             knowledge: self.rules.knowledge_factor(case.project.building.materials.knowledge)?,
             settings: Settings::USUAL,
-        };
-        let demanded =
-            Demanded { rules: self.rules, motion: case.motion, period_s: setup.period_s(case.factored), mass_share };
-        assess(&setup, &demanded)
+        })
     }
 
     /// The least capacity ÷ demand of both directions; none unless both have one.

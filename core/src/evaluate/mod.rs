@@ -4,6 +4,7 @@
 //! storey strengths → capacity curves → verdict → connections → works. Nothing here panics or fails: what cannot
 //! be computed is withheld and said in a finding.
 
+mod acting;
 mod capacity;
 mod direction;
 mod foresight;
@@ -15,6 +16,7 @@ mod summary;
 mod trial;
 mod watch;
 
+pub use acting::{Upright, end_moments};
 pub use foresight::{Dial, Foreseen, Foresight, PassLine, Passing};
 pub use other_set::by_other_set;
 pub use propose::{Proposed, propose_slab};
@@ -154,6 +156,16 @@ fn beside(project: &Project, kind: OptionKind, study: &Study, depth: Depth) -> O
             scheme_option(project, index, &beside, depth)
         }
         OptionKind::Rebuild => study.options.iter().find(|option| option.kind == kind).cloned(),
+    }
+}
+
+/// The scheme of an option; `None` for the building as it stands, and an outer `None` where there is no
+/// such scheme or nothing of the building is left.
+fn scheme_of(project: &Project, kind: OptionKind) -> Option<Option<&Scheme>> {
+    match kind {
+        OptionKind::AsItStands => Some(None),
+        OptionKind::Scheme { index } => project.schemes.get(index).map(Some),
+        OptionKind::Rebuild => None,
     }
 }
 

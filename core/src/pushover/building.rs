@@ -3,7 +3,7 @@
 use super::solver::{Point, System};
 use crate::assembly::{Assembly, Link, Load};
 use crate::condensed_line::CondensedLine;
-use crate::line_mode::LineMode;
+use crate::line_mode::{Hinge, LineMode};
 use crate::linear::Square;
 use crate::plan_matrix::{Row, value};
 use crate::project::Direction;
@@ -269,8 +269,9 @@ impl<'a> BuildingSystem<'a> {
         State { floors: self.factored.motions(&unknowns), displacement_m, storey_shear_kn: forces, slab_kn }
     }
 
-    /// Shears of the members of a line (fixed lines, then linked ones) at a point.
-    pub fn member_shears(&self, line: usize, point: &Point, state: &State) -> crate::line_mode::LineShears {
+    /// Modes of a line (fixed lines, then linked ones) that have moved at a point, with their hidden
+    /// responses and amplitudes.
+    fn moved<'b>(&'b self, line: usize, point: &'b Point) -> Vec<(&'b LineMode, &'b [f64], f64)> {
         let mut modes: Vec<(&LineMode, &[f64], f64)> = Vec::new();
         for &(mode, amplitude) in &point.plastic {
             if let (PlasticMode::Members(parts), Some(hidden)) = (&self.modes[mode], &self.hidden[mode]) {
@@ -281,7 +282,19 @@ impl<'a> BuildingSystem<'a> {
                 }
             }
         }
-        self.condensed(line).plastic_shears(&state.displacement_m[line], &modes)
+        modes
+    }
+
+    /// Shears of the members of a line (fixed lines, then linked ones) at a point.
+    pub fn member_shears(&self, line: usize, point: &Point, state: &State) -> crate::line_mode::LineShears {
+        self.condensed(line).plastic_shears(&state.displacement_m[line], &self.moved(line, point))
+    }
+
+    /// Moments at the foot and the head of an upright member of a line at a point, kNm; `None` where
+    /// there is no such member.
+    pub fn end_moments(&self, line: usize, hinge: Hinge, point: &Point) -> Option<[f64; 2]> {
+        let displacement_m = self.floor_displacements(line, &self.unknowns(point));
+        self.condensed(line).plastic_end_moments(hinge, &displacement_m, &self.moved(line, point))
     }
 
     /// Largest imbalance of a storey along a direction between what the lines resist and what is

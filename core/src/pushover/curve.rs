@@ -1,8 +1,8 @@
 //! The capacity curve of a model in one direction, pattern and sense.
 
 use super::building::BuildingSystem;
-use super::members::{Grouping, member_modes, senses_differ};
-use super::solver::{Limits, push};
+use super::members::{Grouping, MemberMode, member_modes, senses_differ};
+use super::solver::{Limits, Path, push};
 use crate::assembly::{Assembly, Load};
 use crate::condensed_line::CondensedLine;
 use crate::failure::Failure;
@@ -238,6 +238,17 @@ pub struct Setup<'a> {
     pub settings: Settings,
 }
 
+/// A push that came to its end.
+pub(super) struct Run<'a, 'b> {
+    pub(super) system: &'a BuildingSystem<'b>,
+    pub(super) path: &'a Path,
+    pub(super) modes: &'a [MemberMode],
+    /// +1 towards higher ordinates, −1 towards lower.
+    pub(super) sense: f64,
+    shape: &'a [f64],
+    masses_t: &'a [f64],
+}
+
 /// A mode whose roof moves less than this part of its largest floor, or whose pattern sums to less
 /// than this part of the mass, is not one to scale to the roof (judgement, no source).
 const LEAST_ROOF: f64 = 0.2;
@@ -245,6 +256,14 @@ const LEAST_ROOF: f64 = 0.2;
 impl Setup<'_> {
     /// Pushes the model.
     pub fn curve(&self, pattern: Pattern, towards_higher: bool) -> CapacityCurve {
+        self.pushed(pattern, towards_higher, |run| {
+            let shape = run.shape.to_vec();
+            self.read(run.system, run.path, run.modes, run.sense, pattern, shape, run.masses_t.to_vec())
+        })
+    }
+
+    /// Pushes the model and hands what came of it to `read`.
+    pub(super) fn pushed<T>(&self, pattern: Pattern, towards_higher: bool, read: impl FnOnce(&Run<'_, '_>) -> T) -> T {
         let assembly = self.factored.assembly();
         let sense = if towards_higher { 1.0 } else { -1.0 };
         let (load, shape, masses) = self.pattern(assembly, pattern, sense);
@@ -261,7 +280,7 @@ impl Setup<'_> {
             &envelopes,
             &Limits { watched: vec![self.settings.limit_drift; watched], least_left: self.settings.least_left },
         );
-        self.read(&system, &path, &modes, sense, pattern, shape, masses)
+        read(&Run { system: &system, path: &path, modes: &modes, sense, shape: &shape, masses_t: &masses })
     }
 
     /// Period of the direction, s: Rayleigh's under the pattern of the first mode; `plain` is the

@@ -3,6 +3,7 @@
 mod active;
 mod building;
 mod curve;
+mod ends;
 mod envelope;
 mod every_set;
 mod inverse;
@@ -17,6 +18,7 @@ pub use building::{BuildingSystem, PlasticMode, State};
 pub use curve::{
     CapacityCurve, CurveEnd, CurveEvent, CurvePoint, LimitKind, LimitReached, Mechanism, Pattern, Settings, Setup, What,
 };
+pub use ends::EndMoments;
 pub use envelope::{Envelope, LEAST_HARDENING, Piece};
 pub use members::{Grouping, MemberMode, member_modes};
 pub use network::{Network, Spring};

@@ -241,6 +241,7 @@ pub fn memory_constants() -> Vec<ClauseConstant> {
         crate::footing::CONSTANTS,
         crate::link_slab::CONSTANTS,
         crate::axial_loss::CONSTANTS,
+        crate::screening::CONSTANTS,
         crate::second_opinion::CONSTANTS,
         crate::measure::minimums::CONSTANTS,
     ]
