@@ -49,6 +49,10 @@ fn a_column_pointed_at_tells_what_it_is_and_a_measure_chosen_there_is_one_step()
     ] {
         assert!(text.contains(wanted), "{wanted}: {text}");
     }
+    page.until("what acts on its section is there", |page| {
+        let text = page.script("return document.getElementById('section-view')?.innerText ?? ''", &[]);
+        text.as_str().unwrap_or_default().contains("Foot, at first yield")
+    });
     page.find("button", "This column, all storeys").click();
     page.until("the measures reach through all storeys", |page| panel(page).contains("100 mm, all storeys"));
     settled(&page);

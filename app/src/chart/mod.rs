@@ -6,6 +6,7 @@ mod draw;
 mod figure;
 mod fine;
 mod foresight;
+mod interaction;
 mod strength;
 
 pub use capacity::{Axes, CapacityChart, ChartLook, Numbered, capacity_of, shown_mm};
@@ -13,4 +14,5 @@ pub use draw::{Palette, draw, svg};
 pub use figure::StrengthFigure;
 pub use fine::{ByAverage, FINE, Measure};
 pub use foresight::{SliderCurve, Standing};
+pub use interaction::{Acting, InteractionChart, special};
 pub use strength::{Profile, StrengthChart};

@@ -1,8 +1,9 @@
 //! Sheet 2, Building: what stands there, how it is made and how it moves.
 
 use super::building_html as written;
+use super::section::Viewing;
 use super::spot::Pointing;
-use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading, spot_html};
+use super::{Block, Html, attribute, hatches, is_narrow, model_of, reading, screening_html, spot_html};
 use crate::drawing::{FINGER_PX, PlanLook, TwistLine, ground_plan, line_elevation, twist};
 use crate::live::on;
 use crate::view::View;
@@ -60,6 +61,10 @@ pub fn Building() -> impl IntoView {
     let panel = Memo::new(move |_| pointing.html());
     let beside = Memo::new(move |_| if below.get() { String::new() } else { panel.get() });
     let under = Memo::new(move |_| if below.get() { panel.get() } else { String::new() });
+    let viewing = Viewing::new(view);
+    let viewer = Memo::new(move |_| viewing.html());
+    let viewer_beside = Memo::new(move |_| if below.get() { String::new() } else { viewer.get() });
+    let viewer_under = Memo::new(move |_| if below.get() { viewer.get() } else { String::new() });
     // The panel stands by the drawing that was pointed at.
     let pointed = move |is_below: bool, target: Option<EventTarget>| {
         if attribute(target, "data-act").is_some_and(|act| act.starts_with("spot:")) {
@@ -126,6 +131,12 @@ pub fn Building() -> impl IntoView {
         }
         html.finish()
     });
+    let screening = Memo::new(move |_| {
+        let (chosen, system) = (view.option.get(), view.system.get());
+        let screened =
+            view.project.with(|project| view.study.with(|study| screening_html::screened(project, study, chosen)));
+        screening_html::screening(&screened, system)
+    });
     view! {
         <Block html=intro/>
         <div on:click=on(move |event: ev::MouseEvent| pointing.clicked(&event))>
@@ -134,13 +145,16 @@ pub fn Building() -> impl IntoView {
                 <Block html=beside class="spot-cell"/>
                 <Block html=turning class="turning"/>
             </div>
+            <Block html=viewer_beside/>
             <div class="front">
                 <div class="front-picture" on:click=clicked(true) on:keydown=typed(true)>
                     <Block html=elevation class="elevation-of-line"/>
                 </div>
                 <Block html=under class="spot-cell"/>
             </div>
+            <Block html=viewer_under/>
         </div>
+        <Block html=screening/>
         <Block html=text/>
     }
 }

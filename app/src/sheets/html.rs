@@ -179,6 +179,12 @@ impl Html {
     }
 }
 
+/// A name as it stands inside a sentence.
+pub fn lower_first(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// No attribute.
 pub const NONE: (&str, &str) = ("", "");
 
