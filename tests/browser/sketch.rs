@@ -100,7 +100,9 @@ fn a_building_on_paper_is_typed_from_blank_to_its_verdict() {
     page.until("the line is taken", |page| cell(page, "walls", 0, 0) == "2");
     type_row(&page, &["2", "1-4", "180"]);
     page.until("the wall is taken", |page| cell(page, "walls", 0, 3) == "180");
-    go_into(&page, "Masonry", "button Add panel");
+    go_into(&page, "Masonry", "checkbox Full-height masonry carries load");
+    page.press("Tab");
+    assert_eq!(page.focused(), "button Add panel");
     page.press("Enter");
     page.until("a panel has the focus", |page| page.focused() == "gridcell A");
     type_row(&page, &["A, D", "1-4", "", "120", "90 cm"]);
