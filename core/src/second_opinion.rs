@@ -4,8 +4,13 @@
 //! evaluation practice, where most of the measures of this tool come from; they are short enough to check by hand
 //! and independent of either rule set. They are shown beside the engine's strengths and decide nothing.
 
+use crate::material::Bar;
 use crate::math::pow;
+use crate::model::Column;
+use crate::project::Direction;
+use crate::rules::Ruled;
 use crate::rules::source::clause_constants;
+use crate::sections::Sections;
 
 clause_constants! { CONSTANTS;
     /// Coefficient of the concrete's shear, lower bound of the tests.
@@ -16,8 +21,6 @@ clause_constants! { CONSTANTS;
     BAR_LEVER: f64 = 0.8, Memory, "Japanese evaluation standard 2001, supplement";
     /// Axial stress over strength up to which the bending form's parabola holds.
     PARABOLA_END: f64 = 0.4, Memory, "Japanese evaluation standard 2001, supplement";
-    /// Lever of the tension bars of a winged column to the far face of the column, over its depth.
-    WING_LEVER: f64 = 0.9, Memory, "Japanese evaluation standard 2001, supplement 1";
 }
 
 /// A rectangular column bending and sheared along its depth, as the forms see it.
@@ -48,6 +51,36 @@ pub struct ColumnForm {
 }
 
 impl ColumnForm {
+    /// The column as built, its bars counted at a stress, with the clear height in which it bends.
+    pub fn of(
+        sections: Sections<'_>,
+        column: &Column,
+        direction: Direction,
+        bar_mpa: f64,
+        clear_height_m: f64,
+    ) -> Ruled<Self> {
+        let shape = sections.plain(column, direction, bar_mpa)?;
+        let (kind, bars) = (&column.kind, shape.bars);
+        let legs = match direction {
+            Direction::X => kind.hoop_legs_x,
+            Direction::Y => kind.hoop_legs_y,
+        };
+        let hoops_mm2 = f64::from(legs) * Bar::round(kind.hoop_mm).area_mm2;
+        Ok(Self {
+            width_mm: shape.width_mm,
+            depth_mm: shape.depth_mm,
+            effective_depth_mm: shape.depth_mm - bars.edge_mm(),
+            concrete_mpa: sections.old_concrete_mpa(),
+            tension_mm2: f64::from(bars.on_face(shape.width_mm, shape.depth_mm)) * bars.bar.area_mm2,
+            bars_mm2: f64::from(bars.count) * bars.bar.area_mm2,
+            yield_mpa: bar_mpa,
+            hoop_ratio: hoops_mm2 / (shape.width_mm * kind.hoop_spacing_mm),
+            hoop_yield_mpa: sections.steel_mpa(sections.materials.hoop_steel_mpa),
+            axial_kn: column.axial_kn,
+            shear_span_mm: 500.0 * clear_height_m,
+        })
+    }
+
     /// Concrete's strength on the whole section, N.
     fn squash_n(&self) -> f64 {
         self.width_mm * self.depth_mm * self.concrete_mpa
@@ -86,27 +119,4 @@ impl ColumnForm {
             (coefficient * concrete + hoops + 0.1 * axial_mpa) * self.width_mm * 0.8 * self.depth_mm / 1000.0
         })
     }
-
-    /// Bending strength with a wing of the given length and thickness on both sides, kNm: bars of the column alone;
-    /// `None` where the compressed block would leave the wing or the axial force is no compression.
-    ///
-    /// M = (0.9 + β)·a_t·σ_y·D + 0.5·N·D·[1 + 2β − N/(α·b·D·F_c)·(1 + a_t·σ_y/N)²], α = t/b, β = wing over D.
-    pub fn winged_moment_knm(&self, wing_mm: f64, thickness_mm: f64) -> Option<f64> {
-        let tension_n = self.tension_mm2 * self.yield_mpa;
-        let axial_n = 1000.0 * self.axial_kn;
-        let force_n = axial_n + tension_n;
-        let block_mm = force_n / (thickness_mm * self.concrete_mpa);
-        (axial_n > 0.0 && block_mm <= wing_mm).then(|| {
-            let to_tip_mm = WING_LEVER * self.depth_mm + wing_mm;
-            let moment = tension_n * to_tip_mm + axial_n * (0.5 * self.depth_mm + wing_mm) - 0.5 * force_n * block_mm;
-            moment / 1e6
-        })
-    }
-}
-
-/// Bending strength of a wall between two columns, kNm: M = a_t·σ_y·l_w + 0.5·Σ(a_w·σ_wy)·l_w + 0.5·N·l_w, from the
-/// yield force of all bars of the column in tension, that of the wall's vertical bars that are anchored and the
-/// compression, kN, and the distance between the columns' centres, mm. Memory of the same standard.
-pub fn wall_moment_knm(column_bars_kn: f64, wall_bars_kn: f64, axial_kn: f64, length_mm: f64) -> f64 {
-    (column_bars_kn + 0.5 * wall_bars_kn + 0.5 * axial_kn) * length_mm / 1000.0
 }

@@ -9,7 +9,7 @@ use sisterframe_core::evaluate::Upright;
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::section_view::{Law, Looked, Picture, SectionView, Special, Uncounted};
-use sisterframe_core::units::{Dimension, System, grouped, show};
+use sisterframe_core::units::{Dimension, System, grouped, number, show};
 
 /// What the viewer is written from.
 pub struct Shown<'a> {
@@ -260,7 +260,27 @@ fn numbers(html: &mut Html, shown: &Shown<'_>) {
             None => none(),
         });
     }
+    let has_second = columns.iter().any(|column| column.law.second.is_some());
+    if has_second {
+        row("Second opinion, moment with gravity load".to_owned(), &|column| {
+            column.law.second.map_or_else(none, |second| knm(second.moment_knm))
+        });
+        row("Second opinion, shear (low, mean of tests)".to_owned(), &|column| {
+            column.law.second.map_or_else(none, |second| {
+                let [low, mean] = second.shear_kn;
+                format!("{}–{}", number(low, Dimension::Kilonewtons, shown.system), kn(mean))
+            })
+        });
+    }
     html.raw("</tbody></table></div>");
+    if has_second {
+        html.leaf(
+            "p",
+            &[("class", "note")],
+            "Second opinion: closed forms of the Japanese evaluation standard of 2001 (bending from memory, shear from \
+             listings; verify), for the column as built with the strengths above. They decide nothing here.",
+        );
+    }
 }
 
 fn sentence_head(words: &str) -> String {
@@ -334,6 +354,7 @@ mod tests {
         for head in ["American, as it stands", "American, scheme A", "European, as it stands", "European, scheme A"] {
             assert!(html.contains(&format!(">{head}</th>")), "{head}");
         }
+        assert!(html.contains("Second opinion, moment") && html.contains("They decide nothing here."));
         assert!(html.contains("Foot, at the performance point") && html.contains("d-demand"));
         assert!(html.contains("d-added") && html.contains("d-standing"));
     }

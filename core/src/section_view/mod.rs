@@ -17,6 +17,7 @@ use crate::material::ConcreteLaw;
 use crate::model::{Model, PanelOrigin};
 use crate::project::{Direction, Materials, Project, Scheme};
 use crate::rules::{self, Ruled, Rules};
+use crate::second_opinion::ColumnForm;
 use crate::section::Sense;
 use crate::sections::Sections;
 use crate::study::OptionKind;
@@ -83,6 +84,17 @@ pub struct Law {
     pub added_bar_mpa: Option<f64>,
     /// Bending that compresses the side of higher ordinates, and of lower.
     pub senses: [Curve; 2],
+    /// A second opinion on a column as built, with the same strengths of concrete and bars.
+    pub second: Option<SecondOpinion>,
+}
+
+/// Strengths by closed forms that know neither rule set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SecondOpinion {
+    /// Bending under the gravity load, kNm.
+    pub moment_knm: f64,
+    /// Shear under it, lower bound and mean of tests, kN.
+    pub shear_kn: [f64; 2],
 }
 
 impl Law {
@@ -209,13 +221,20 @@ fn law(
     direction: Direction,
 ) -> Ruled<Option<(Law, Counted)>> {
     let sections = Sections::new(model, materials, rules)?;
+    let mut second = None;
     let (counted, added_mpa) = match upright {
         Upright::Column { line, end, storey } => {
             let Some(column) = model.column_on(direction, line, end, storey) else { return Ok(None) };
             let jacket = column.jacket.as_ref().filter(|jacket| jacket.acts()).map(|jacket| jacket.concrete_mpa);
             let wings = column.wings.as_ref().filter(|wings| wings.spec.direction == direction);
             let added = jacket.or(wings.map(|wings| wings.spec.concrete_mpa));
-            (column_section(sections, direction, column)?, added)
+            let counted = column_section(sections, direction, column)?;
+            if column.jacket.is_none() && wings.is_none() {
+                let clear_m = model.clear_height_m(column, direction);
+                let form = ColumnForm::of(sections, column, direction, counted.bar_mpa, clear_m)?;
+                second = Some(SecondOpinion { moment_knm: form.moment_knm(), shear_kn: form.shear_kn() });
+            }
+            (counted, added)
         }
         Upright::Wall { line, bay, storey } => {
             let Some(wall) = wall_at(model, direction, line, bay, storey) else { return Ok(None) };
@@ -240,6 +259,7 @@ fn law(
         moment_factor: counted.moment_factor,
         added_bar_mpa: counted.added_bar_mpa,
         senses,
+        second,
     };
     Ok(Some((law, counted)))
 }
