@@ -6,15 +6,9 @@ use crate::finding::{Code, Finding};
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::project::Direction;
+use crate::screening::{SOFT_DRIFT, WEAK_STOREY};
 use crate::study::{DirectionResult, Failure, MemberResult};
 use crate::units::Dimension::{Kilonewtons, Megapascals, Millimetres};
-
-/// A storey is soft where its drift ratio exceeds this many times that of the storey above
-/// (ASCE 7-16 Table 12.3-2 exception, MEMORY).
-const SOFT_STOREY_DRIFT_RATIO: f64 = 1.3;
-/// A storey is weak where its strength is below this part of that of the storey above
-/// (ASCE 7-16 Table 12.3-2 type 5a, MEMORY).
-const WEAK_STOREY_RATIO: f64 = 0.8;
 
 /// A first-mode method is doubtful where the governing mode carries less than this part of the mass
 /// (common practice, no source).
@@ -43,11 +37,11 @@ impl Analysis<'_> {
             for pair in result.storeys.windows(2) {
                 let (below, above) = (&pair[0], &pair[1]);
                 let drifts = [below.drift_ratio, above.drift_ratio];
-                if drifts[1] > 0.0 && drifts[0] > SOFT_STOREY_DRIFT_RATIO * drifts[1] {
+                if drifts[1] > 0.0 && drifts[0] > SOFT_DRIFT * drifts[1] {
                     let detail = format!("storey {} {}", below.storey, direction.label());
                     findings.push(Finding::new(Code::SoftStorey, storey_place(below.storey), detail));
                 }
-                if below.strength_kn < WEAK_STOREY_RATIO * above.strength_kn {
+                if below.strength_kn < WEAK_STOREY * above.strength_kn {
                     let detail = format!("storey {} {}", below.storey, direction.label());
                     findings.push(Finding::new(Code::WeakStorey, storey_place(below.storey), detail));
                 }
