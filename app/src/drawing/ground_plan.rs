@@ -26,6 +26,8 @@ const MOST_PX_M: f64 = 18.0;
 const WORD_PX: f64 = 7.5;
 /// Height of a line of small words, px.
 const LINE_PX: f64 = 15.0;
+/// A distance of the centres below which they are one, m: nobody measures a building closer.
+const NO_DISTANCE_M: f64 = 0.005;
 
 /// What a plan is asked to show.
 #[derive(Clone, Copy, Debug)]
@@ -394,7 +396,15 @@ fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [O
         put([sx - 10.0, sx + 10.0], stiff_y, format!("stiffness, {words} off"));
     } else {
         let ends = [mx.min(sx) - 12.0, mx.max(sx) + 12.0];
-        put(ends, my.min(sy) - 6.0, format!("mass and stiffness, {words} apart"));
+        let words = if distance < NO_DISTANCE_M {
+            "mass and stiffness".to_owned()
+        } else {
+            format!("mass and stiffness, {words} apart")
+        };
+        put(ends, my.min(sy) - 6.0, words);
+    }
+    if distance < NO_DISTANCE_M {
+        return "The centre of stiffness lies at the centre of mass.".to_owned();
     }
     format!("The centre of stiffness lies {words} from the centre of mass.")
 }

@@ -245,7 +245,7 @@ fn capacity_to_demand(option: &OptionResult, most: f64) -> Cell {
     };
     Cell {
         figure: ratio(headline.ratio),
-        verdict: if headline.ratio >= 1.0 { "✓\u{a0}within limits" } else { "limit passed" }.to_owned(),
+        verdict: if headline.ratio >= 1.0 { "✓\u{a0}within limits" } else { "limit exceeded" }.to_owned(),
         bar: Some(ratio_bar(headline.ratio, 1.0, most, BAR_PX)),
         notes: option.directions.iter().filter_map(line).collect(),
         stale: option.pending,
@@ -421,12 +421,11 @@ fn counted(count: u32, one: &str, many: &str) -> String {
 fn room_days(option: &OptionResult, most: f64, system: System) -> Cell {
     if option.kind == OptionKind::Rebuild {
         let Some(closed) = option.works.as_ref().and_then(|works| works.closed.as_ref()) else { return plain("–") };
+        let days = closed.room_days_in_use;
+        let [low, high] = [days.low, days.high].map(|days| grouped(days, 0));
         return Cell {
             figure: "all rooms".to_owned(),
-            notes: vec![
-                format!("{} room-days in use", band(closed.room_days_in_use, Dimension::Days, system)),
-                "the site is closed".to_owned(),
-            ],
+            notes: vec![format!("{low}\u{2060}–\u{2060}{high} room-days in use"), "the site is closed".to_owned()],
             ..Cell::default()
         };
     }

@@ -144,6 +144,12 @@ impl Spec {
         self
     }
 
+    /// The same field, stepped by `step` from its least value on.
+    pub const fn by(mut self, step: f64) -> Self {
+        self.step = step;
+        self
+    }
+
     /// The same field, offered as a slider.
     pub const fn slider(mut self) -> Self {
         self.slider = true;

@@ -54,7 +54,7 @@ record! {
         /// Thickness on each face, mm.
         thickness_mm: f64 = Spec::number("Jacket thickness", Millimetres, 60.0, 300.0, 10.0).slider();
         /// New longitudinal bars round the jacket.
-        bars: u32 = Spec::whole("Jacket bars", 4, 40).slider();
+        bars: u32 = Spec::whole("Jacket bars", 4, 40).by(4.0).slider();
         /// Diameter of the new bars, mm.
         bar_mm: f64 = Spec::number("Jacket bar diameter", Millimetres, 10.0, 36.0, 1.0).slider();
         /// Diameter of the new hoops, mm.
@@ -193,7 +193,7 @@ record! {
         /// Column size across the face, mm.
         column_across_mm: f64 = Spec::number("Column across the face", Millimetres, 300.0, 1500.0, 25.0).slider();
         /// Column bars in all.
-        column_bars: u32 = Spec::whole("Column bars", 4, 40);
+        column_bars: u32 = Spec::whole("Column bars", 4, 40).by(4.0);
         /// Diameter of column bars, mm.
         column_bar_mm: f64 = Spec::number("Column bar diameter", Millimetres, 12.0, 40.0, 1.0).slider();
         /// Diameter of column hoops, mm.

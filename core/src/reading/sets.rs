@@ -20,7 +20,7 @@ pub fn sets_differ(own: Judged<'_>, other: Judged<'_>) -> Option<String> {
     let headline = own.option.capacity_to_demand?;
     let there = other.option.capacity_to_demand?;
     let mut text = Vec::new();
-    let verdict = |ratio: f64| if ratio >= 1.0 { "within limits" } else { "a limit passed" };
+    let verdict = |ratio: f64| if ratio >= 1.0 { "within limits" } else { "a limit exceeded" };
     text.push(if (headline.ratio >= 1.0) == (there.ratio >= 1.0) {
         format!("Both say the same: {}.", verdict(headline.ratio))
     } else {
