@@ -190,8 +190,8 @@ pub struct DirectionResult {
     pub strength_kn: f64,
     /// The storey that sets it.
     pub strength_storey: u32,
-    /// Distance from centre of mass to centre of stiffness across the direction, m; the
-    /// largest of all floors, signed.
+    /// Distance from centre of stiffness to centre of mass across the direction, m, positive
+    /// where the mass lies at the larger ordinate; the largest of all floors.
     pub eccentricity_m: f64,
     /// The same as a share of the plan's width across the direction.
     pub eccentricity_share: f64,
@@ -235,8 +235,9 @@ pub struct StoreyResult {
     pub lost: Vec<Place>,
     /// Stability coefficient P·Δ/(V·h) under the elastic demand.
     pub p_delta: f64,
-    /// Distance across the direction from the centre of mass of the floor on top to its centre of
-    /// stiffness, m, signed; withheld where the centre of stiffness is not defined.
+    /// Distance across the direction from the centre of stiffness of the floor on top to its centre
+    /// of mass, m, positive where the mass lies at the larger ordinate; withheld where the centre of
+    /// stiffness is not defined.
     pub eccentricity_m: Option<f64>,
     /// Columns against beams at the joints of the floor on top; none where no beams frame in.
     pub sway: Option<Sway>,

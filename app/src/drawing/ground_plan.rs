@@ -373,7 +373,8 @@ fn draw_centres(drawing: &mut Drawing, scale: Scale, look: PlanLook, results: [O
     };
     let distance = (off_x * off_x + off_y * off_y).sqrt();
     let words = show(distance, Dimension::Metres, look.system);
-    let stiff = [mass[0] + off_x, mass[1] + off_y];
+    // The distances run from the centre of stiffness to the centre of mass.
+    let stiff = [mass[0] - off_x, mass[1] - off_y];
     let [sx, sy] = scale.at(stiff);
     drawing.line(Ink::Axis, [mx, my], [sx, sy]);
     drawing.put(Ink::Thin, Mark::Path(format!("M{} {}a6 6 0 1 0 0.01 0Z", Px(sx), Px(sy - 6.0))));
@@ -542,7 +543,7 @@ pub fn twist(
 mod tests {
     use super::*;
     use sisterframe_core::evaluate::study;
-    use sisterframe_core::project::{Project, Scheme};
+    use sisterframe_core::project::{Measure, Project, Scheme};
 
     fn demo(text: &str) -> Project {
         Project::from_json(text).expect("a valid demo")
@@ -592,6 +593,32 @@ mod tests {
         let (scale, _) = scale_to(&model, 600.0, 420.0);
         assert!(scale.at([0.0, 1.0])[1] < scale.at([0.0, 0.0])[1]);
         assert!((scale.at([1.0, 0.0])[0] - scale.at([0.0, 0.0])[0] - scale.px_m).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_centre_of_stiffness_is_drawn_towards_the_stiff_line() {
+        let mut project = demo(include_str!("../../../demo-scenarios/clinic.json"));
+        let walls = |scheme: &Scheme| scheme.measures.iter().all(|own| matches!(own, Measure::InfillWall(_)));
+        project.schemes.retain(walls);
+        for (kept, higher) in [("A", false), ("C", true)] {
+            let mut one_sided = project.clone();
+            let on_line = |own: &Measure| matches!(own, Measure::InfillWall(wall) if wall.line == kept);
+            one_sided.schemes[0].measures.retain(on_line);
+            assert!(!one_sided.schemes[0].measures.is_empty());
+            let results = study(&one_sided).options[1].directions.clone();
+            let model = Model::new(&one_sided.building, &one_sided.schemes[0]);
+            let look =
+                PlanLook { storey: 1, width: 600.0, height: 420.0, least_bay_px: 0.0, line: None, system: System::Si };
+            let drawing = ground_plan(&model, look, [results.first(), results.get(1)]);
+            let height_of = |word: &str| {
+                let is_it = |mark: &Mark| matches!(mark, Mark::Text { text, .. } if text.starts_with(word));
+                let shape = drawing.shapes.iter().find(|shape| is_it(&shape.mark)).expect(word);
+                let Mark::Text { at, .. } = shape.mark else { unreachable!("found as a text") };
+                at[1]
+            };
+            // Downwards on the picture is towards smaller y, where line A is.
+            assert_eq!(height_of("stiffness") < height_of("mass"), higher, "walls on line {kept}");
+        }
     }
 
     #[test]
