@@ -65,7 +65,7 @@ catalogue! {
     SlabShort: Trouble, "The connecting slab cannot carry its force: {}";
     ConnectionShort: Watch, "More is asked of a connection than it can carry: {}";
     AnchorageGoverns: Watch, "Bars bonded into the existing beam are too short to reach yield: {}";
-    FootingUplift: Watch, "The footing lifts before the frame or wall reaches its strength: {}";
+    FootingUplift: Watch, "The footing lifts before what stands on it reaches its strength: {}";
     FootingNotGiven: Watch, "No footing is given, so only the weight above holds down {}";
     WallStops: Watch, "The wall stops below the top: {}";
     InfillConnectionGoverns: Watch, "The bars round the infill wall limit it: {}";

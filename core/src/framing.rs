@@ -255,8 +255,12 @@ impl<'a> Framer<'a> {
                 let inside = walls.iter().any(|wall| wall.storey == storey && wall.holds(end));
                 if let (Some(column), false) = (model.column_on(direction, line, end, storey), inside) {
                     frame.set_column(s, end, self.column(column, direction, line, end)?);
-                    if s == 0 && column.kind.base == ColumnBase::Pinned {
-                        frame.bases[end] = Base::PINNED;
+                    let wings = column.wings.as_ref().filter(|wings| wings.spec.direction == direction);
+                    match wings.and_then(|wings| wings.spec.footing.as_ref()) {
+                        _ if s > 0 => {}
+                        _ if column.kind.base == ColumnBase::Pinned => frame.bases[end] = Base::PINNED,
+                        Some(footing) => frame.bases[end] = footing_base(footing),
+                        None => {}
                     }
                 }
             }

@@ -61,4 +61,5 @@ pub mod timoshenko;
 pub mod units;
 pub mod verdict;
 pub mod wall;
+pub mod wing_foot;
 pub mod works;

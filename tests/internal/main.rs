@@ -45,4 +45,5 @@ mod torsion;
 mod trials;
 mod walls;
 mod weak_connections;
+mod wing_feet;
 mod works;

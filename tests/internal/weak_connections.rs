@@ -19,7 +19,8 @@ use sisterframe_tests::approx::assert_near;
 /// Wings of the column's own width and concrete on both sides of the inner columns of line A.
 fn wings(changes: &[(&str, Value)]) -> Value {
     let wings = json!({"kind": "wing_wall", "x": ["2", "3"], "y": ["A"], "direction": "x", "length_mm": 600,
-                       "thickness_mm": 400, "bar_mm": 13, "bar_spacing_mm": 100, "concrete_mpa": 18});
+                       "thickness_mm": 400, "bar_mm": 13, "bar_spacing_mm": 100, "concrete_mpa": 18,
+                       "footing": {"length_m": 8, "width_m": 3, "bearing_kpa": 1000}});
     with(wings, changes)
 }
 

@@ -92,6 +92,7 @@ pub fn starting_value(project: &Project, slot: &Slot) -> Value {
         ("footing", Some(Measure::InfillWall(wall))) => {
             record(start::wall_footing(building, &wall.line, wall.bays).write())
         }
+        ("footing", Some(Measure::WingWall(wing))) => record(start::wing_footing(wing.length_mm).write()),
         ("footing", Some(_)) => record(start::pad_footing().write()),
         ("opening", Some(Measure::InfillWall(wall))) => record(start::opening(building, &wall.line, wall.bays).write()),
         ("footing.subgrade_mn_m3", _) => {

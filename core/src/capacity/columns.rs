@@ -285,8 +285,12 @@ impl Work<'_> {
         self.column_hinges(index, strengths, s, end, column, self.secant(carried, column, clear)?)?;
         let height = model.floors[s].height_m;
         let stiffness = self.secant(carried, column, clear)?;
+        let ground = self.wing_foot_knm(line, strengths.columns[s][end], column)?;
         let strength = |sense| {
-            let ends = self.column_ends(line, strengths, s, end, sense, column, clear);
+            let mut ends = self.column_ends(line, strengths, s, end, sense, column, clear);
+            if let Some(most_knm) = ground {
+                ends[1].section_knm = ends[1].section_knm.min(most_knm[sense]);
+            }
             self.column_strength(column, strengths.lap_mpa[s][end].is_some(), ends, [clear, height], stiffness)
         };
         let senses = [strength(0)?, strength(1)?];

@@ -15,6 +15,7 @@ use crate::place::{Class, Place};
 use crate::project::Base;
 use crate::rules::{PlasticRotations, Ruled, WallDeformation, WallLimits};
 use crate::sections::{both_senses, frame_axial_kn};
+use crate::wing_foot::wing_foot;
 
 /// Part of its strength that a masonry panel, a connecting slab, or the bars round an infill keep
 /// once they have slipped (judgement, no source).
@@ -48,9 +49,12 @@ impl Work<'_> {
             Some((joint, passed_kn)) => Some((joint, passed_kn, self.bare_kn(column, short_lap, stiffness_kn_m)?)),
             None => None,
         };
+        let ground = wing_foot(&self.sections, self.direction, column)?.map(|own| own.most_knm());
+        let rocks = |sense: usize| ground.is_some_and(|most| most[sense] < own[sense]);
         for sense in 0..2 {
             // Towards higher ordinates the foot is compressed on the far side, the head on the near one.
             let (foot, head) = (if pinned { 0.0 } else { own[sense] }, own[1 - sense]);
+            let foot = ground.map_or(foot, |most| foot.min(most[sense]));
             let at = |section_knm| ColumnEnd { section_knm, short_lap, node: None };
             let it = self.column_response(column, short_lap, [at(head), at(foot)], [clear, height], stiffness_kn_m)?;
             let limits = &it.rotations;
@@ -64,7 +68,9 @@ impl Work<'_> {
                 if brittle { limits.accepted.map(|rotation| rotation.min(capping)) } else { limits.accepted };
             let rotations = PlasticRotations { capping, accepted, ..*limits };
             ends[0][sense] = Some(Resistance::rotating(head, &rotations));
-            ends[1][sense] = Some(Resistance::rotating(foot, &rotations));
+            let bends = Resistance::rotating(foot, &rotations);
+            // A foot that rocks keeps its moment; the column's own limits are still asked of it.
+            ends[1][sense] = Some(if rocks(sense) { Resistance { capping: f64::INFINITY, ..bends } } else { bends });
             if it.flexural_kn > it.shear_kn {
                 slips[sense] = Some(Resistance {
                     strength: it.shear_kn,
@@ -110,7 +116,8 @@ impl Work<'_> {
         for (top, senses) in [(true, ends[0]), (false, ends[1])] {
             if top || !pinned {
                 let hinges = vec![Hinge::ColumnEnd { storey: s, line: end, top }];
-                self.hinges.push(HingeStrength { hinges, senses, ..common.clone() });
+                let failure = if !top && (rocks(0) || rocks(1)) { Failure::Rocking } else { bends };
+                self.hinges.push(HingeStrength { hinges, senses, failure, ..common.clone() });
             }
         }
         if slips.iter().any(Option::is_some) {

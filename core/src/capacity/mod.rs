@@ -9,6 +9,7 @@ mod frames;
 mod hinges;
 mod masonry;
 mod walls;
+mod wings;
 
 pub use checks::Sway;
 pub use counted::{Counted, column_section, wall_section};

@@ -7,10 +7,11 @@ use crate::link::{FrameCap, frame_caps, ground, overturning_knm, pad_kn, pad_knm
 use crate::member::MemberId;
 use crate::model::Frame;
 use crate::place::{Class, Place};
-use crate::project::{Direction, Footing};
+use crate::project::Footing;
 use crate::rules::{Provided, Provision, Ruled};
-use crate::sections::{Sections, frame_axial_kn};
+use crate::sections::{Sections, both_senses, frame_axial_kn};
 use crate::study::ForceBound;
+use crate::wing_foot::wing_foot;
 
 /// Every footing of a direction that new work stands on.
 pub(super) fn footings(context: &Context<'_>) -> Ruled<Vec<ConnectionResult>> {
@@ -26,18 +27,9 @@ pub(super) fn footings(context: &Context<'_>) -> Ruled<Vec<ConnectionResult>> {
             found.push(under_wall(context, wall)?);
         }
     }
-    for framed in context.framing.lines.iter().filter(|line| line.direction == context.direction) {
-        let winged = model.columns.iter().any(|column| {
-            let line = if framed.direction == Direction::X { column.iy } else { column.ix };
-            let along = column.wings.as_ref().is_some_and(|wings| wings.spec.direction == framed.direction);
-            column.storey == 1 && line == framed.line && along
-        });
-        if winged {
-            let name = &model.lines(framed.direction)[framed.line].name;
-            let place = Place::Footing { line: name.clone() };
-            let mut of = context.blank(ConnectionKind::Footing, place, name, 1, [0; 2]);
-            of.remark(true, Remark::OldFootingNotGiven);
-            found.push(of);
+    for (index, framed) in context.framing.lines.iter().enumerate() {
+        if framed.direction == context.direction {
+            found.extend(under_wings(context, index)?);
         }
     }
     Ok(found)
@@ -130,7 +122,8 @@ fn under_frame(context: &Context<'_>, index: usize, frame: &Frame) -> Ruled<Conn
     match &frame.spec.footing {
         Some(footing) => {
             let under = [each + couple, pad.min(held / columns)];
-            on_ground(&mut of, footing, under, sliding_kn(frame), columns * each, base);
+            on_ground(&mut of, footing, under);
+            slides(&mut of, sliding_kn(frame), columns * each, base);
             beside_old(context, &mut of, frame, footing);
         }
         None => of.remark(true, Remark::FootingNotGiven),
@@ -139,15 +132,8 @@ fn under_frame(context: &Context<'_>, index: usize, frame: &Frame) -> Ruled<Conn
     Ok(of.governed())
 }
 
-/// Bearing under the most loaded pad or strip and sliding of the whole.
-fn on_ground(
-    of: &mut ConnectionResult,
-    footing: &Footing,
-    [axial, moment]: [f64; 2],
-    friction_kn: Option<f64>,
-    weight: f64,
-    base: f64,
-) {
+/// Bearing under the most loaded pad or strip.
+fn on_ground(of: &mut ConnectionResult, footing: &Footing, [axial, moment]: [f64; 2]) {
     let strip = ground(footing);
     of.give(&[
         (Symbol::FootingLength, footing.length_m),
@@ -174,6 +160,10 @@ fn on_ground(
             (Symbol::Ultimate, strip.ultimate_kpa),
         ]),
     );
+}
+
+/// Sliding of the whole, held by friction or tied.
+fn slides(of: &mut ConnectionResult, friction_kn: Option<f64>, weight: f64, base: f64) {
     match friction_kn {
         Some(friction) => {
             let sliding = Check::new(Part::Sliding, base, friction, 1.0, SLIDES)
@@ -204,6 +194,68 @@ fn beside_old(context: &Context<'_>, of: &mut ConnectionResult, frame: &Frame, f
     of.give(&[(Symbol::Clearance, clearance)]);
     of.remark(true, Remark::OldFootingNear);
     of.remark(clearance <= 0.0, Remark::StandsOnOldFooting);
+}
+
+/// The most used foot of the columns with wings of a line.
+///
+/// Demand: the column's elastic shear over its clear height, as if its head were free, at most its
+/// bending strength at the foot.
+fn under_wings(context: &Context<'_>, index: usize) -> Ruled<Option<ConnectionResult>> {
+    let (model, framed) = (context.model, &context.framing.lines[index]);
+    let direction = framed.direction;
+    let sections = Sections::new(model, context.materials, context.rules)?;
+    let name = &model.lines(direction)[framed.line].name;
+    let mut worst: Option<ConnectionResult> = None;
+    for end in 0..model.along(direction).len() {
+        let Some(column) = model.column_on(direction, framed.line, end, 1) else { continue };
+        let Some(wings) = &column.wings else { continue };
+        let Some(foot) = wing_foot(&sections, direction, column)? else { continue };
+        let shear = context.shear_kn(MemberId::Column { line: index, end }, 0).abs();
+        let elastic = shear * model.clear_height_m(column, direction);
+        let steel = if wings.spec.embedment_mm > 0.0 { sections.steel_mpa(wings.spec.steel_mpa) } else { 0.0 };
+        let section = sections.column(column, direction, sections.old_steel_mpa(), steel)?;
+        let own = both_senses(section.as_ref(), column.axial_kn, 0.0);
+        let most = foot.most_knm();
+        let pressed = usize::from(own[1].min(elastic) * most[0] > own[0].min(elastic) * most[1]);
+        let place = Place::Footing { line: name.clone() };
+        let mut of = context.blank(ConnectionKind::Footing, place, name, 1, [0; 2]);
+        let moment = own[pressed].min(elastic);
+        of.bound = if own[pressed] < elastic { ForceBound::OwnStrength } else { ForceBound::ElasticSpectrum };
+        let weight = column.axial_kn;
+        of.give(&[(Symbol::Gravity, weight), (Symbol::OldFoot, foot.bare_knm[pressed])]);
+        of.act(&[(Symbol::Overturning, moment), (Symbol::Righting, most[pressed]), (Symbol::Sliding, shear)]);
+        let from_ground = foot.rocks_knm[pressed] > foot.bare_knm[pressed];
+        let reach = column.reach_mm(direction)[1 - pressed] / 1000.0;
+        let check = |provided| Check::new(Part::Overturning, moment, most[pressed], 1.0, provided);
+        of.checks.push(match (&wings.spec.footing, from_ground) {
+            (Some(footing), true) => {
+                let strip = ground(footing);
+                check(written(context.rules, Provision::Rocking)?).with(&[
+                    (Symbol::Gravity, weight),
+                    (Symbol::FootingLength, strip.length_m),
+                    (Symbol::Pressure, weight / (strip.width_m * strip.length_m)),
+                    (Symbol::Ultimate, strip.ultimate_kpa),
+                ])
+            }
+            (None, true) => {
+                check(statics("P·L/2")).with(&[(Symbol::Gravity, weight), (Symbol::FootingLength, 2.0 * reach)])
+            }
+            (_, false) => check(statics("M_c")).with(&[(Symbol::OldFoot, foot.bare_knm[pressed])]),
+        });
+        of.remark(moment > most[pressed], Remark::Lifts);
+        match &wings.spec.footing {
+            Some(footing) => {
+                on_ground(&mut of, footing, [weight + pad_kn(footing), moment.min(foot.rocks_knm[pressed])]);
+            }
+            None => of.remark(true, Remark::FootingNotGiven),
+        }
+        of.remark(true, Remark::OldFootingNotGiven);
+        let of = of.governed();
+        if worst.as_ref().is_none_or(|known| known.utilisation() < of.utilisation()) {
+            worst = Some(of);
+        }
+    }
+    Ok(worst)
 }
 
 /// The footing of a wall with new panels.
@@ -262,7 +314,8 @@ fn under_wall(context: &Context<'_>, wall: &WallJoints) -> Ruled<ConnectionResul
             }
             let all = weight + pad_kn(footing);
             let under = [all, moment.min(wall.rocks_knm)];
-            on_ground(&mut of, footing, under, wall_friction_kn(group), all, base);
+            on_ground(&mut of, footing, under);
+            slides(&mut of, wall_friction_kn(group), all, base);
         }
         None => {
             of.act(&[(Symbol::HoldDown, (moment - wall.rocks_knm).max(0.0) / length)]);

@@ -110,6 +110,7 @@ symbols! {
     LineLength = "L_f", "length of floor along the line", Metres;
     CollectorForce = "T_c", "largest force in the beams along the line, floor force in and wall or frame out", Kilonewtons;
     Gravity = "P", "gravity at the foot with the footing", Kilonewtons;
+    OldFoot = "M_c", "what the old column alone brings to its footing, which holds it as built", KilonewtonMetres;
     Overturning = "M_o", "overturning moment", KilonewtonMetres;
     Righting = "M_r", "moment that gravity and rocking resist", KilonewtonMetres;
     Couple = "ΔP", "couple force in the end columns", Kilonewtons;

@@ -59,6 +59,7 @@ pub fn wing_wall(building: &Building, direction: Direction, x: Names, y: Names) 
         steel_mpa: STEEL_MPA,
         edge_embedment_mm: Some(160.0),
         embedment_mm: 0.0,
+        footing: None,
     }
 }
 
@@ -123,6 +124,12 @@ pub fn release(x: Names, y: Names) -> Release {
 /// A pad under a column of an external frame.
 pub fn pad_footing() -> Footing {
     footing(2.5, 2.5)
+}
+
+/// A pad under a column with wings that reaches a quarter of a metre beyond them, for a column half a
+/// metre deep.
+pub fn wing_footing(length_mm: f64) -> Footing {
+    footing(((2.0 * length_mm / 1000.0 + 1.0) * 10.0).round() / 10.0, 1.5)
 }
 
 /// A strip under a wall that reaches half a metre beyond its bays.

@@ -122,6 +122,10 @@ record! {
         /// Embedment of the wing's vertical bars in the beams above and below, mm;
         /// they count in bending only as far as it develops them.
         embedment_mm: f64 = Spec::number("Bar embedment", Millimetres, 0.0, 800.0, 10.0).or("0");
+        /// New footing under each column with its wings, centred on the column, length along the
+        /// wings; where left out only the load on the column holds its foot down, or what the old
+        /// column alone brings to its footing.
+        footing: Option<Footing> = Spec::of("Footing");
     }
 }
 

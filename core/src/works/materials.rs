@@ -48,7 +48,8 @@ pub fn materials(model: &Model) -> Materials {
     let columns = model.columns.iter().map(|column| {
         let jacket = column.jacket.as_ref().map(|jacket| jacket_materials(model, column, jacket));
         let wings = column.wings.as_ref().map(|wings| wing_materials(model, column, wings));
-        jacket.unwrap_or_default() + wings.unwrap_or_default()
+        let footing = column.wings.as_ref().and_then(|wings| wing_footing(column, wings));
+        jacket.unwrap_or_default() + wings.unwrap_or_default() + footing_materials(footing)
     });
     let walls = model.panels.iter().filter_map(|panel| match &panel.origin {
         PanelOrigin::Existing(_) => None,
@@ -225,6 +226,11 @@ pub(super) fn wall_footing(model: &Model, panel: &Panel) -> Option<Footings> {
     let mut own = Footings::new(1, footing);
     own.length_m -= common;
     Some(own)
+}
+
+/// The new footing under a column with wings in the lowest storey.
+pub(super) fn wing_footing(column: &Column, wings: &Wings) -> Option<Footings> {
+    wings.spec.footing.as_ref().filter(|_| column.storey == 1).map(|footing| Footings::new(1, footing))
 }
 
 /// Pads under the columns of an external frame.

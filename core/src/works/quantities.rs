@@ -13,7 +13,7 @@
 use super::materials::{
     Footings, bars_over, dowels, frame_beams_m, frame_length_m, frame_materials, infill_materials, jacket_corners,
     jacket_faces_m, jacket_hoops, jacket_materials, joint_bars, pads, panel_area_m2, panel_size_m, storey_height_m,
-    wall_footing, wing_height_m, wing_materials, wing_place, wing_verticals,
+    wall_footing, wing_footing, wing_height_m, wing_materials, wing_place, wing_verticals,
 };
 use super::rates::Task;
 use super::rooms::{Room, RoomPlan, quarters, sides};
@@ -105,6 +105,18 @@ impl MemberWorks {
             order::sort_by(rooms, Room::cmp);
             rooms.dedup();
         }
+    }
+
+    /// A footing cast inside, joined to the old ones.
+    fn add_footing(&mut self, footing: &Footings) {
+        let area = footing.length_m * footing.width_m;
+        self.add_all(&[
+            (Task::BreakGroundSlab, pit_m2(footing) * GROUND_SLAB_M),
+            (Task::DigInside, pit_m2(footing) * (footing.depth_m + FOOTING_COVER_M)),
+            (Task::BondBars, if area > 0.0 { BARS_PER_FOOTING } else { 0.0 }),
+            (Task::CastFooting, footing.concrete_m3()),
+            (Task::PatchFloor, pit_m2(footing)),
+        ]);
     }
 
     /// The quantity of an activity; zero if there is none.
@@ -281,6 +293,9 @@ fn wing_works(model: &Model, plan: &RoomPlan<'_>, column: &Column, wings: &Wings
             works.stands_beside(plan, direction, line, bay, column.storey);
         }
     }
+    if let Some(footing) = wing_footing(column, wings) {
+        works.add_footing(&footing);
+    }
     works
 }
 
@@ -381,14 +396,7 @@ fn infill_works(
         (Task::ReconnectServices, POINTS_PER_FILLED_BAY),
     ]);
     if let Some(footing) = wall_footing(model, panel) {
-        let area = footing.length_m * footing.width_m;
-        works.add_all(&[
-            (Task::BreakGroundSlab, pit_m2(&footing) * GROUND_SLAB_M),
-            (Task::DigInside, pit_m2(&footing) * (footing.depth_m + FOOTING_COVER_M)),
-            (Task::BondBars, if area > 0.0 { BARS_PER_FOOTING } else { 0.0 }),
-            (Task::CastFooting, footing.concrete_m3()),
-            (Task::PatchFloor, pit_m2(&footing)),
-        ]);
+        works.add_footing(&footing);
     }
     works
 }
