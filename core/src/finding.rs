@@ -66,7 +66,7 @@ catalogue! {
     ConnectionShort: Watch, "More is asked of a connection than it can carry: {}";
     AnchorageGoverns: Watch, "Bars bonded into the existing beam are too short to reach yield: {}";
     FootingUplift: Watch, "The footing lifts before what stands on it reaches its strength: {}";
-    FootingNotGiven: Watch, "No footing is given, so only the weight above holds down {}";
+    FootingNotGiven: Watch, "No footing is given, so the ground counts as rigid and only the weight above holds down {}";
     WallStops: Watch, "The wall stops below the top: {}";
     InfillConnectionGoverns: Watch, "The bars round the infill wall limit it: {}";
     EdgeColumnPressed: Watch, "The column at the edge of a wall has more compression than it may carry before the wall has its strength: {}";

@@ -5,9 +5,9 @@ use crate::footing::{SLIDING, Strip, gravity_only_moment_knm};
 use crate::framing::WallGroup;
 use crate::joint::share_knm;
 use crate::link_slab::{JointCheck, StripStiffness};
-use crate::model::{Frame, Slab};
+use crate::model::{Column, Frame, Slab};
 use crate::place::Class;
-use crate::project::{ExternalFrame, Footing};
+use crate::project::{Direction, ExternalFrame, Footing};
 use crate::rules::{AnchorageLimit, Ruled};
 use crate::sections::{Sections, frame_axial_kn};
 
@@ -137,6 +137,13 @@ fn friction_kn(footing: &Footing, axial_kn: f64) -> Option<f64> {
 pub(crate) fn wall_friction_kn(wall: &WallGroup) -> Option<f64> {
     let footing = wall.footing.as_ref().filter(|_| wall.storey == 1 && wall.class == Class::New)?;
     friction_kn(footing, wall.axial_kn + pad_kn(footing))
+}
+
+/// The same of the footing under a column with wings along a direction.
+pub(crate) fn wing_friction_kn(column: &Column, direction: Direction) -> Option<f64> {
+    let wings = column.wings.as_ref().filter(|wings| column.storey == 1 && wings.spec.direction == direction)?;
+    let footing = wings.spec.footing.as_ref()?;
+    friction_kn(footing, column.axial_kn + pad_kn(footing))
 }
 
 /// Base shear at which an external frame slides on its pads, kN; none where they are not given or tied.

@@ -20,7 +20,7 @@ use sisterframe_tests::approx::assert_near;
 fn wings(changes: &[(&str, Value)]) -> Value {
     let wings = json!({"kind": "wing_wall", "x": ["2", "3"], "y": ["A"], "direction": "x", "length_mm": 600,
                        "thickness_mm": 400, "bar_mm": 13, "bar_spacing_mm": 100, "concrete_mpa": 18,
-                       "footing": {"length_m": 8, "width_m": 3, "bearing_kpa": 1000}});
+                       "footing": {"length_m": 8, "width_m": 3, "bearing_kpa": 1000, "tied": true}});
     with(wings, changes)
 }
 

@@ -54,23 +54,42 @@ fn feet_bear_what_gravity_holds_down() {
     assert_near("on the pad", pad.rocks_knm[0], rocks, 1e-9);
 }
 
+/// Strengths of what fails in a way along x, towards higher ordinates.
+fn strengths(project: &Project, failure: Failure) -> Vec<f64> {
+    let hinges = ready(project, Some(0), false).expect("it stands").hinges;
+    let failing = hinges[0].iter().filter(|it| it.failure == failure);
+    failing.map(|it| it.senses[0].expect("one").strength).collect()
+}
+
+/// Where bending and edges would pass more, a footing that is not tied slips at its friction, or at what
+/// the old column has by itself where that is more; a tied one does not.
+#[test]
+fn footings_that_are_not_tied_slide() {
+    let on =
+        |footing: Value| wings(&[("footing", footing), ("embedment_mm", json!(800)), ("thickness_mm", json!(400))]);
+    let wide = json!({"length_m": 8.0, "width_m": 1.0, "depth_m": 0.4, "bearing_kpa": 1000});
+    let slides = strengths(&on(wide.clone()), Failure::Sliding);
+    let loose = on(wide.clone());
+    let model = Model::new(&loose.building, &loose.schemes[0]);
+    let axial = model.column_on(Direction::X, 0, 1, 1).expect("a column").axial_kn;
+    assert_eq!(slides.len(), 1);
+    assert_near("friction", slides[0], 0.45 * (axial + 25.0 * 8.0 * 0.4), 1e-9);
+    assert!(strengths(&on(with(wide, &[("tied", json!(true))])), Failure::Sliding).is_empty());
+}
+
 /// The curve, the check and the findings agree; a footing given turns on its ground.
 #[test]
 fn rocking_feet_are_in_the_curve_and_told() {
-    let feet = |project: &Project| {
-        let hinges = ready(project, Some(0), false).expect("it stands").hinges;
-        hinges[0]
-            .iter()
-            .filter(|it| it.failure == Failure::Rocking)
-            .map(|it| it.senses[0].expect("one").strength)
-            .collect()
-    };
     let loose = wings(&[]);
-    let rocking: Vec<f64> = feet(&loose);
+    let rocking = strengths(&loose, Failure::Rocking);
     assert_eq!(rocking.len(), 1, "the foot of one column");
     let option = &study(&loose).options[1];
     let says = |code: Code| option.findings.iter().any(|own| own.code == code);
     assert!(says(Code::FootingNotGiven) && says(Code::FootingUplift));
+    // Once a line, whatever the number of its columns.
+    let all = study(&wings(&[("x", json!([]))]));
+    let told = |code: Code| all.options[1].findings.iter().filter(|own| own.code == code).count();
+    assert_eq!((told(Code::FootingNotGiven), told(Code::FootingUplift)), (1, 1));
     let of = option.connections.iter().find(|it| it.kind == ConnectionKind::Footing).expect("a footing");
     let check = of.check(Part::Overturning).expect("overturning");
     assert_near("the same moment", check.strength, rocking[0], 1e-9);
@@ -85,7 +104,12 @@ fn rocking_feet_are_in_the_curve_and_told() {
     assert_eq!(line.frame.bases[1].rotation, expected);
     let padded_study = study(&padded);
     let of = padded_study.options[1].connections.iter().find(|it| it.kind == ConnectionKind::Footing);
-    assert!(of.is_some_and(|of| of.check(Part::Bearing).is_some() && of.check(Part::Sliding).is_none()));
+    let of = of.expect("a footing");
+    assert!(of.check(Part::Bearing).is_some());
+    // Not tied, it slides by friction on the load and its own weight: 0.45·(N + 25·4·2·0.6).
+    let axial = model.column_on(Direction::X, 0, 1, 1).expect("a column").axial_kn;
+    let friction = 0.45 * (axial + 25.0 * 4.0 * 2.0 * 0.6);
+    assert_near("friction", of.check(Part::Sliding).expect("sliding").strength, friction, 1e-9);
     assert!(!padded_study.options[1].findings.iter().any(|own| own.code == Code::FootingNotGiven));
 
     let works = take_off(&model, &padded.building);

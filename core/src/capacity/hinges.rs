@@ -45,10 +45,10 @@ impl Work<'_> {
         let brittle = self.rules().force_controlled(self.sections.materials.knowledge)?.column_shear;
         let mut slipping = Failure::Shear;
         let added = added_joint(model, self.sections.materials, self.rules(), self.direction, column)?;
-        let joint = match added.as_ref().and_then(|joint| Some((joint, joint.shear_kn()?))) {
-            Some((joint, passed_kn)) => Some((joint, passed_kn, self.bare_kn(column, short_lap, stiffness_kn_m)?)),
-            None => None,
-        };
+        let joint = added.as_ref().and_then(|joint| Some((joint, joint.shear_kn()?)));
+        let friction = link::wing_friction_kn(column, self.direction);
+        let alone = joint.is_some() || friction.is_some();
+        let bare = if alone { self.bare_kn(column, short_lap, stiffness_kn_m)? } else { [0.0; 2] };
         let ground = wing_foot(&self.sections, self.direction, column)?.map(|own| own.most_knm());
         let rocks = |sense: usize| ground.is_some_and(|most| most[sense] < own[sense]);
         for sense in 0..2 {
@@ -83,7 +83,7 @@ impl Work<'_> {
                 });
             }
             // What the joint with the added part does not pass is left to the old column alone.
-            if let Some((joint, passed_kn, bare)) = &joint {
+            if let Some((joint, passed_kn)) = &joint {
                 let strength = passed_kn.max(bare[sense]);
                 if strength < it.flexural_kn.min(it.shear_kn) {
                     let yields = joint.yields();
@@ -99,6 +99,12 @@ impl Work<'_> {
                         accepted: if yields { limits.accepted.map(|rotation| rotation * clear) } else { [0.0; 3] },
                     });
                 }
+            }
+            // What friction under the new footing does not hold is left to the old column on its own.
+            let holds = friction.map_or(f64::INFINITY, |friction| friction.max(bare[sense]));
+            if holds < slips[sense].map_or(it.flexural_kn.min(it.shear_kn), |own| own.strength) {
+                slips[sense] = Some(Resistance::lasting(holds));
+                slipping = Failure::Sliding;
             }
             fails = failure(it.failure);
         }

@@ -23,12 +23,19 @@ impl Work<'_> {
         let footing = Place::Footing { line: name.clone() };
         if column.wings.as_ref().is_some_and(|wings| wings.spec.footing.is_none()) {
             let detail = format!("the wing walls on line {name}");
-            self.found.push(Finding::new(Code::FootingNotGiven, footing.clone(), detail));
+            self.found_once(Finding::new(Code::FootingNotGiven, footing.clone(), detail));
         }
         if SENSES.iter().any(|sense| section_knm.is_some_and(|own| most[*sense] < own[*sense])) {
             let detail = format!("columns with wing walls on line {name}");
-            self.found.push(Finding::new(Code::FootingUplift, footing, detail));
+            self.found_once(Finding::new(Code::FootingUplift, footing, detail));
         }
         Ok(Some(most))
+    }
+
+    /// Says what holds for a line once, not for each of its columns.
+    fn found_once(&mut self, finding: Finding) {
+        if !self.found.contains(&finding) {
+            self.found.push(finding);
+        }
     }
 }

@@ -3,7 +3,9 @@
 use super::{Check, ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, statics, written};
 use crate::capacity::WallJoints;
 use crate::footing::{SAFETY, SLIDING, Strip};
-use crate::link::{FrameCap, frame_caps, ground, overturning_knm, pad_kn, pad_knm, sliding_kn, wall_friction_kn};
+use crate::link::{
+    FrameCap, frame_caps, ground, overturning_knm, pad_kn, pad_knm, sliding_kn, wall_friction_kn, wing_friction_kn,
+};
 use crate::member::MemberId;
 use crate::model::Frame;
 use crate::place::{Class, Place};
@@ -245,7 +247,10 @@ fn under_wings(context: &Context<'_>, index: usize) -> Ruled<Option<ConnectionRe
         of.remark(moment > most[pressed], Remark::Lifts);
         match &wings.spec.footing {
             Some(footing) => {
-                on_ground(&mut of, footing, [weight + pad_kn(footing), moment.min(foot.rocks_knm[pressed])]);
+                let all = weight + pad_kn(footing);
+                on_ground(&mut of, footing, [all, moment.min(foot.rocks_knm[pressed])]);
+                let brought = if elastic > 0.0 { shear * moment / elastic } else { 0.0 };
+                slides(&mut of, wing_friction_kn(column, direction), all, brought);
             }
             None => of.remark(true, Remark::FootingNotGiven),
         }

@@ -36,7 +36,8 @@ pub fn jacket(x: Names, y: Names) -> Jacket {
     }
 }
 
-/// Wing walls on both sides, all storeys, short enough to keep most of every window.
+/// Wing walls on both sides, all storeys, short enough to keep most of every window, on footings of
+/// their own.
 pub fn wing_wall(building: &Building, direction: Direction, x: Names, y: Names) -> WingWall {
     let along = match direction {
         Direction::X => &building.x_lines,
@@ -44,14 +45,14 @@ pub fn wing_wall(building: &Building, direction: Direction, x: Names, y: Names) 
     };
     let shortest = along.windows(2).map(|pair| pair[1].at_m - pair[0].at_m).fold(f64::INFINITY, f64::min);
     // An eighth of the shortest bay keeps most of the window on both sides.
-    let length_mm = (shortest * 1000.0 / 8.0 / 50.0).round() * 50.0;
+    let length_mm = ((shortest * 1000.0 / 8.0 / 50.0).round() * 50.0).clamp(200.0, 900.0);
     WingWall {
         x,
         y,
         direction,
         storeys: None,
         sides: Sides::Both,
-        length_mm: length_mm.clamp(200.0, 900.0),
+        length_mm,
         thickness_mm: 200.0,
         bar_mm: 13.0,
         bar_spacing_mm: 150.0,
@@ -59,7 +60,7 @@ pub fn wing_wall(building: &Building, direction: Direction, x: Names, y: Names) 
         steel_mpa: STEEL_MPA,
         edge_embedment_mm: Some(160.0),
         embedment_mm: 0.0,
-        footing: None,
+        footing: Some(wing_footing(length_mm)),
     }
 }
 
@@ -126,10 +127,9 @@ pub fn pad_footing() -> Footing {
     footing(2.5, 2.5)
 }
 
-/// A pad under a column with wings that reaches a quarter of a metre beyond them, for a column half a
-/// metre deep.
+/// A pad under a column with wings that reaches half a metre beyond them, for a column half a metre deep.
 pub fn wing_footing(length_mm: f64) -> Footing {
-    footing(((2.0 * length_mm / 1000.0 + 1.0) * 10.0).round() / 10.0, 1.5)
+    footing(((2.0 * length_mm / 1000.0 + 1.5) * 10.0).round() / 10.0, 1.8)
 }
 
 /// A strip under a wall that reaches half a metre beyond its bays.

@@ -125,7 +125,7 @@ record! {
         /// New footing under each column with its wings, centred on the column, length along the
         /// wings; where left out only the load on the column holds its foot down, or what the old
         /// column alone brings to its footing.
-        footing: Option<Footing> = Spec::of("Footing");
+        footing: Option<Footing> = Spec::of("Footing under each column");
     }
 }
 
