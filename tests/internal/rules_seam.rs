@@ -196,6 +196,7 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
         set.knowledge_factor(Knowledge::Drawings).err(),
         set.force_controlled(Knowledge::Drawings).err(),
         set.column_axial_kn(&axial).err(),
+        set.frame_proportions(28.0, 420.0).err(),
         set.concrete_modulus_mpa(20.0).err(),
         set.concrete_law(20.0).err(),
         set.effective_stiffness(Component::Column { axial_ratio: 0.2 }).err(),

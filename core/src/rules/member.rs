@@ -36,6 +36,19 @@ pub struct ExpectedFactors {
     pub steel: f64,
 }
 
+/// What a new frame has to keep to so that its beams yield before its columns.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FrameProportions {
+    /// Least sum of column moments over that of beam moments at a joint.
+    pub columns_over_beams: f64,
+    /// Least and largest area of a column's bars over the gross section.
+    pub column_steel: [f64; 2],
+    /// Least and largest area of a beam's bars in tension over its web.
+    pub beam_steel: [f64; 2],
+    /// Least size of a column over the diameter of the beam bars that pass through its joint.
+    pub column_over_bar: f64,
+}
+
 /// Strengths a force-controlled action is checked with, from those given (lower-bound, or specified).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ForceControlled {

@@ -18,9 +18,9 @@ pub use connection::{
 };
 pub use member::{
     BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength,
-    Component, EffectiveStiffness, EndDetail, ExpectedFactors, ForceControlled, Hoops, JacketFactors, JointPosition,
-    JointShear, JointStrength, Level, MasonryPanel, MasonryStrut, PlasticRotations, Splice, WallDeformation,
-    WallLimits, WallShear, WallShearStrength,
+    Component, EffectiveStiffness, EndDetail, ExpectedFactors, ForceControlled, FrameProportions, Hoops, JacketFactors,
+    JointPosition, JointShear, JointStrength, Level, MasonryPanel, MasonryStrut, PlasticRotations, Splice,
+    WallDeformation, WallLimits, WallShear, WallShearStrength,
 };
 pub use note::{Note, Notes};
 pub use source::{ClauseConstant, Mark};
@@ -96,6 +96,9 @@ questions! {
 
     /// Most axial compression a column may carry under gravity, kN.
     column_axial_kn(column: &ColumnAxial) -> f64 = "axial limit of columns";
+
+    /// Proportions of a new ductile frame of a concrete and a steel given by their strengths, MPa.
+    frame_proportions(concrete_mpa: f64, steel_mpa: f64) -> FrameProportions = "proportions of new frames";
 
     /// Modulus of elasticity of concrete, MPa, from its strength in MPa.
     concrete_modulus_mpa(strength_mpa: f64) -> f64 = "modulus of concrete";

@@ -3,8 +3,8 @@
 use super::super::source::clause_constants;
 use super::super::{
     BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength,
-    Component, EffectiveStiffness, ExpectedFactors, ForceControlled, JointPosition, JointShear, JointStrength, Note,
-    Notes, PlasticRotations, Splice,
+    Component, EffectiveStiffness, ExpectedFactors, ForceControlled, FrameProportions, JointPosition, JointShear,
+    JointStrength, Note, Notes, PlasticRotations, Splice,
 };
 use super::held_root;
 use crate::axial_loss::axial_loss_rotation;
@@ -21,6 +21,14 @@ clause_constants! { CONSTANTS;
     KNOWLEDGE: [f64; 3] = [0.75, 0.9, 1.0], Memory, "ASCE 41-17 Table 6-1";
     /// Part of the squash load a tied column may carry.
     AXIAL_LIMIT: f64 = 0.8, Memory, "ACI 318-19 22.4.2.1";
+    /// Σ column moments over Σ beam moments at a joint of a new special frame.
+    STRONG_COLUMN: f64 = 1.2, Memory, "ACI 318-19 18.7.3.2";
+    /// Least and largest bars of a column over its gross section; the larger value as laps let it be.
+    COLUMN_STEEL: [f64; 2] = [0.01, 0.04], Memory, "ACI 318-19 18.7.4.1, 10.6.1.1 (0.06 beside laps: 0.03 to 0.04)";
+    /// Least bars of a beam: factor on √f'c/f_y, stress (MPa) over f_y; largest part of the web.
+    BEAM_STEEL: [f64; 3] = [0.25, 1.4, 0.025], Memory, "ACI 318-19 9.6.1.2, 18.6.3.1";
+    /// Least size of a column over the diameter of beam bars through its joint.
+    COLUMN_OVER_BAR: f64 = 20.0, Memory, "ACI 318-19 18.8.2.3(a), Grade 60";
     /// Modulus of normal-weight concrete over √f'c, MPa^½.
     MODULUS: f64 = 4700.0, Memory, "ACI 318-19 19.2.2.1(b)";
     /// Strain of the most compressed fibre.
@@ -114,6 +122,18 @@ pub(super) const fn knowledge_factor(knowledge: Knowledge) -> f64 {
         Knowledge::Assumed => assumed,
         Knowledge::Drawings => drawings,
         Knowledge::Tested => tested,
+    }
+}
+
+/// Proportions of a new special moment frame (ACI 318-19 18.6.3.1, 18.7.3.2, 18.7.4.1, 18.8.2.3).
+pub(super) fn frame_proportions(concrete_mpa: f64, steel_mpa: f64) -> FrameProportions {
+    let [root, stress, most] = BEAM_STEEL;
+    let least = (root * concrete_mpa.sqrt()).max(stress) / steel_mpa;
+    FrameProportions {
+        columns_over_beams: STRONG_COLUMN,
+        column_steel: COLUMN_STEEL,
+        beam_steel: [least, most],
+        column_over_bar: COLUMN_OVER_BAR,
     }
 }
 

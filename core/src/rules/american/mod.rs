@@ -8,8 +8,8 @@ mod walls;
 
 use super::member::{
     BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
-    EffectiveStiffness, ExpectedFactors, ForceControlled, JacketFactors, JointShear, JointStrength, MasonryPanel,
-    MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear, WallShearStrength,
+    EffectiveStiffness, ExpectedFactors, ForceControlled, FrameProportions, JacketFactors, JointShear, JointStrength,
+    MasonryPanel, MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear, WallShearStrength,
 };
 use super::{
     AnchorageStrength, BarAnchorage, ClauseConstant, ConnectionFactors, ConnectionState, DiaphragmShear,
@@ -65,6 +65,10 @@ impl Rules for American {
 
     fn column_axial_kn(&self, column: &ColumnAxial) -> Ruled<f64> {
         Ok(members::column_axial_kn(column))
+    }
+
+    fn frame_proportions(&self, concrete_mpa: f64, steel_mpa: f64) -> Ruled<FrameProportions> {
+        Ok(members::frame_proportions(concrete_mpa, steel_mpa))
     }
 
     fn concrete_modulus_mpa(&self, strength_mpa: f64) -> Ruled<f64> {

@@ -2,8 +2,8 @@
 
 use super::super::member::{
     BeamControl, BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength,
-    Component, EffectiveStiffness, EndDetail, ExpectedFactors, ForceControlled, JointPosition, JointShear,
-    JointStrength, PlasticRotations, Splice,
+    Component, EffectiveStiffness, EndDetail, ExpectedFactors, ForceControlled, FrameProportions, JointPosition,
+    JointShear, JointStrength, PlasticRotations, Splice,
 };
 use super::super::source::clause_constants;
 use super::super::{JacketFactors, Note, Notes, Surface};
@@ -18,6 +18,14 @@ clause_constants! { CONSTANTS;
     CONFIDENCE: [f64; 3] = [1.35, 1.2, 1.0], Memory, "EN 1998-3 Table 3.1";
     /// γ_el of the shear of primary members.
     GAMMA_SHEAR: f64 = 1.15, Memory, "EN 1998-3 A.3.3.1(1)";
+    /// Σ column moments over Σ beam moments at a joint of a new frame.
+    STRONG_COLUMN: f64 = 1.3, Memory, "EN 1998-1 4.4.2.3(4)";
+    /// Least and largest bars of a column over its gross section.
+    COLUMN_STEEL: [f64; 2] = [0.01, 0.04], Memory, "EN 1998-1 5.4.3.2.2(1)";
+    /// Bars of a beam: least as a factor on f_ctm/f_yk, largest part of the web.
+    BEAM_STEEL: [f64; 2] = [0.5, 0.04], Memory, "EN 1998-1 5.4.3.1.2(5), EN 1992-1-1 9.2.1.1(3)";
+    /// Beam bars through a joint: factor on f_ctm/f_yd, that with as many bars in compression, γ_s.
+    JOINT_BAR: [f64; 3] = [7.5, 1.5, 1.15], Memory, "EN 1998-1 Eq. 5.50a (medium ductility, ν_d = 0, ρ′ = ρ_max), EN 1992-1-1 Table 2.1N";
     /// Strains of the parabola–rectangle and exponent up to 50 MPa.
     PARABOLA: [f64; 3] = [0.002, 0.0035, 2.0], Memory, "EN 1992-1-1 Table 3.1";
     /// Modulus: E_cm = 22·((f_ck + 8)/10)^0.3 GPa; factor (MPa), added strength, exponent.
@@ -80,6 +88,19 @@ pub(super) fn knowledge_factor(knowledge: Knowledge) -> f64 {
         Knowledge::Assumed => assumed,
         Knowledge::Drawings => drawings,
         Knowledge::Tested => tested,
+    }
+}
+
+/// Proportions of a new frame of medium ductility (EN 1998-1 4.4.2.3, 5.4.3).
+pub(super) fn frame_proportions(concrete_mpa: f64, steel_mpa: f64) -> FrameProportions {
+    let [factor, most] = BEAM_STEEL;
+    let tensile_mpa = TENSILE[1] * pow(concrete_mpa, 2.0 / 3.0);
+    let [bond, compressed, gamma] = JOINT_BAR;
+    FrameProportions {
+        columns_over_beams: STRONG_COLUMN,
+        column_steel: COLUMN_STEEL,
+        beam_steel: [factor * tensile_mpa / steel_mpa, most],
+        column_over_bar: compressed * steel_mpa / (gamma * bond * tensile_mpa),
     }
 }
 

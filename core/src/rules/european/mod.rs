@@ -11,8 +11,8 @@ pub(super) use demand::two_ordinates;
 
 use super::member::{
     BeamHinge, BeamShear, BeamShearStrength, ColumnAxial, ColumnHinge, ColumnShear, ColumnShearStrength, Component,
-    EffectiveStiffness, ExpectedFactors, ForceControlled, JacketFactors, JointShear, JointStrength, MasonryPanel,
-    MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear, WallShearStrength,
+    EffectiveStiffness, ExpectedFactors, ForceControlled, FrameProportions, JacketFactors, JointShear, JointStrength,
+    MasonryPanel, MasonryStrut, PlasticRotations, Splice, WallDeformation, WallLimits, WallShear, WallShearStrength,
 };
 use super::source::clause_constants;
 use super::{
@@ -91,6 +91,10 @@ impl Rules for European {
 
     fn column_axial_kn(&self, column: &ColumnAxial) -> Ruled<f64> {
         Ok(members::column_axial_kn(column))
+    }
+
+    fn frame_proportions(&self, concrete_mpa: f64, steel_mpa: f64) -> Ruled<FrameProportions> {
+        Ok(members::frame_proportions(concrete_mpa, steel_mpa))
     }
 
     fn concrete_modulus_mpa(&self, strength_mpa: f64) -> Ruled<f64> {
