@@ -39,6 +39,7 @@ mod rules_seam;
 mod schedules;
 mod section_forms;
 mod section_views;
+mod sizing;
 mod stages;
 mod storey_spring_page;
 mod torsion;

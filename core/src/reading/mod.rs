@@ -7,6 +7,7 @@ mod connections;
 mod load_path;
 mod questions;
 mod sets;
+mod sizing;
 mod spot;
 mod works;
 
@@ -16,6 +17,7 @@ pub use connections::connections;
 pub use load_path::load_path;
 pub use questions::{Answer, questions};
 pub use sets::{Judged, sets_differ};
+pub use sizing::{SizingRow, sizing, sizing_rows};
 pub use spot::{BackboneWords, Fact, Failing, SpotWords, spot};
 pub use works::{drivers, longest, works};
 
