@@ -1,7 +1,15 @@
-//! Laps of bars in existing columns.
+//! Bars in existing members: laps, and room for bars bonded in.
 
 use crate::material::Bar;
 use crate::rules::{BarAnchorage, Ruled, Rules, Splice};
+
+/// Left undrilled behind a bar bonded into an old member, mm: its cover (common practice, no source).
+const FAR_COVER_MM: f64 = 40.0;
+
+/// How deep a bar can be bonded into an old member of this depth, mm.
+pub fn drillable_mm(depth_mm: f64) -> f64 {
+    (depth_mm - FAR_COVER_MM).max(0.0)
+}
 
 /// Confinement term of a bar: the lesser of edge distance and half spacing, both to the centre of
 /// the bar, over its diameter; hoops' help is left out. The rule set holds it at its own limit.

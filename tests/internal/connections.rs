@@ -6,9 +6,10 @@ use sisterframe_core::connection::{
 };
 use sisterframe_core::evaluate::{Proposed, propose_slab, study};
 use sisterframe_core::finding::Code;
+use sisterframe_core::fitting::start;
 use sisterframe_core::footing::Strip;
 use sisterframe_core::model::Model;
-use sisterframe_core::project::{Measure, Project};
+use sisterframe_core::project::{Direction, Measure, Names, Project, Span};
 use sisterframe_core::rules;
 use sisterframe_core::study::{ForceBound, OptionResult, Study};
 use sisterframe_tests::approx::assert_near;
@@ -108,6 +109,48 @@ fn anchorage_tells_how_a_slab_fails() {
     // D10 develops in 300 mm; the beam leaves 260.
     let (check, _) = joint(300, 10);
     assert_eq!(check.term(Symbol::Embedment), Some(260.0));
+}
+
+/// Bars round an infill reach no deeper than the shallowest old member: columns of 400 mm leave 360.
+#[test]
+fn bars_round_an_infill_end_in_the_old_members() {
+    let round = |embedment: u32| {
+        let wall = json!({"kind": "infill_wall", "line": "A", "bays": [2, 2], "thickness_mm": 200, "bar_mm": 13,
+                          "bar_spacing_mm": 200, "dowel_mm": 19, "dowel_spacing_mm": 200,
+                          "dowel_embedment_mm": embedment, "concrete_mpa": 28});
+        let study = study(&project(&json!([wall])));
+        let bars = of_kind(scheme(&study), ConnectionKind::Perimeter)[0];
+        let joint = bars.check(Part::TopJoint).unwrap_or_else(|| panic!("no joint"));
+        (figure(bars, Symbol::Embedment), joint.term(Symbol::BarStress).expect("a stress"))
+    };
+    let (deepest, most) = round(360);
+    assert_eq!(round(500), (deepest, most));
+    assert_eq!(deepest, 360.0);
+    let (less, weaker) = round(300);
+    assert_eq!(less, 300.0);
+    assert_near("stress", weaker, most * 300.0 / 360.0, 1e-9);
+}
+
+/// What a measure starts with is bonded deep enough to count, in every demo.
+#[test]
+fn bars_of_a_new_measure_count() {
+    for (project, ..) in demo_frames() {
+        let building = project.building.clone();
+        let free = |line: &str, bay| building.walls.iter().all(|wall| wall.line != line || wall.bay != bay);
+        let line = building.y_lines.iter().map(|line| line.name.as_str()).find(|line| free(line, 1)).expect("a bay");
+        let mut tried = project.clone();
+        tried.schemes.truncate(1);
+        let span = Span { first: 1, last: 1 };
+        let wing = start::wing_wall(&building, Direction::Y, Names::default(), Names(vec![line.to_owned()]));
+        for measure in [Measure::InfillWall(start::infill_wall(&building, line, span)), Measure::WingWall(wing)] {
+            tried.schemes[0].measures = vec![measure];
+            tried.check().expect("fits");
+            let study = study(&tried);
+            for own in &scheme(&study).connections {
+                assert!(!own.remarks.contains(&Remark::AnchorageNone), "{}: {}", project.name, own.place);
+            }
+        }
+    }
 }
 
 /// With wings as wide as the column and of its concrete the section is a rectangle of depth h:

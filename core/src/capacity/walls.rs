@@ -1,10 +1,11 @@
 //! Walls and masonry: shear, bending, rocking, the bars round an infill.
 
 use super::{SENSES, Work, least, secant};
+use crate::anchorage::drillable_mm;
 use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::footing;
-use crate::framing::{FramedLine, WallGroup};
+use crate::framing::{FramedLine, WallGroup, depth_along};
 use crate::link;
 use crate::material::Bar;
 use crate::math::whole_spaces;
@@ -57,6 +58,8 @@ pub struct Perimeter {
     pub columns_kn: f64,
     /// Shear old panels in the same wall pass, kN.
     pub old_panels_kn: f64,
+    /// How deep the bars reach into the old members, mm: as given, or what there is room for.
+    pub embedment_mm: f64,
     /// Whether the bars can yield.
     pub anchored: bool,
     /// Length that would develop them, mm.
@@ -308,14 +311,25 @@ impl Work<'_> {
         let PanelOrigin::Infill(own) = &panel.origin else { return Ok(self.sections.old_steel_mpa()) };
         let per_length = |bar: f64, spacing: f64| Bar::round(bar).area_mm2 / spacing;
         // One row of dowels meets two curtains of bars.
-        let passed = self.dowel(own)?.stress_mpa * per_length(own.dowel_mm, own.dowel_spacing_mm)
+        let passed = self.dowel(panel, own)?.stress_mpa * per_length(own.dowel_mm, own.dowel_spacing_mm)
             / (2.0 * per_length(own.bar_mm, own.bar_spacing_mm));
         Ok(passed.min(self.sections.steel_mpa(own.steel_mpa)))
     }
 
-    fn dowel(&self, infill: &InfillWall) -> Ruled<AnchorageStrength> {
+    fn dowel(&self, panel: &Panel, infill: &InfillWall) -> Ruled<AnchorageStrength> {
         let bar = Bar::round(infill.dowel_mm);
-        self.bonded(bar, infill.steel_mpa, infill.dowel_embedment_mm, infill.dowel_spacing_mm)
+        self.bonded(bar, infill.steel_mpa, self.dowel_embedment_mm(panel, infill), infill.dowel_spacing_mm)
+    }
+
+    /// How deep the bars round an infill reach into the old members, mm: as given, but no further
+    /// than the shallowest member round the panel has room for.
+    fn dowel_embedment_mm(&self, panel: &Panel, infill: &InfillWall) -> f64 {
+        let model = self.model();
+        let at = |storey| model.beam_at(panel.direction, panel.line, panel.bay, storey);
+        let beams = [at(panel.storey), at(panel.storey - 1)].into_iter().flatten().map(|beam| beam.kind.depth_mm);
+        let columns = model.bay_columns(panel.direction, panel.line, panel.bay, panel.storey).into_iter().flatten();
+        let depths = beams.chain(columns.map(|column| depth_along(column, panel.direction)));
+        depths.fold(infill.dowel_embedment_mm, |least, depth| least.min(drillable_mm(depth)))
     }
 
     /// What the bars round an infill can bring in: friction along the beam's soffit with the columns
@@ -335,7 +349,8 @@ impl Work<'_> {
             let [length, height] = model.panel_clear_m(panel);
             let opening = panel.opening.as_ref().map_or(0.0, |opening| opening.width_mm);
             let net = (1000.0 * length - opening).max(0.0);
-            let anchored = self.dowel(own)?;
+            let anchored = self.dowel(panel, own)?;
+            let embedment_mm = self.dowel_embedment_mm(panel, own);
             let interface = |along_mm: f64| {
                 self.rules().interface_shear(&InterfaceShear {
                     area_mm2: along_mm * panel.thickness_mm,
@@ -358,9 +373,11 @@ impl Work<'_> {
                 height_m: height,
                 columns_kn: 0.0,
                 old_panels_kn: 0.0,
+                embedment_mm,
                 anchored: true,
                 required_mm: 0.0,
             });
+            joined.embedment_mm = joined.embedment_mm.min(embedment_mm);
             joined.top.clamping_kn += top.clamping_kn;
             joined.top.friction_kn += top.friction_kn;
             joined.top.cap_kn += top.cap_kn;

@@ -1,7 +1,7 @@
 //! Wing walls and jackets where they meet the old column.
 
 use super::{ConnectionKind, ConnectionResult, Context, Part, Remark, Symbol, friction};
-use crate::anchorage::confinement;
+use crate::anchorage::{confinement, drillable_mm};
 use crate::framing::depth_along;
 use crate::material::Bar;
 use crate::math::whole_spaces;
@@ -248,7 +248,7 @@ impl Old<'_> {
         };
         let Some(embedment) = spec.edge_embedment_mm else { return Ok(found) };
         let bar = Bar::round(spec.bar_mm);
-        let available = (depth_along(self.column, self.direction) - 40.0).max(0.0);
+        let available = drillable_mm(depth_along(self.column, self.direction));
         let anchored = self.rules.bar_anchorage(&BarAnchorage {
             bar,
             yield_mpa: spec.steel_mpa,
@@ -361,7 +361,7 @@ fn of_plate(parts: &Parts, width: f64, half: f64) -> Beyond {
 
 /// Embedment of a jacket's hoops as far as the smaller size of the column holds it, mm.
 fn hoop_embedment_mm(kind: &ColumnType, jacket: &Jacket) -> f64 {
-    jacket.hoop_embedment_mm.unwrap_or(0.0).min(kind.x_mm.min(kind.y_mm) - 40.0).max(0.0)
+    jacket.hoop_embedment_mm.unwrap_or(0.0).min(drillable_mm(kind.x_mm.min(kind.y_mm)))
 }
 
 /// From an edge of the old column to the middle of a bar that anchors a hoop, mm (judgement, no

@@ -42,7 +42,7 @@ fn perimeter(context: &Context<'_>, wall: &WallJoints, own: &Perimeter) -> Ruled
         (Symbol::Bar, spec.dowel_mm),
         (Symbol::Spacing, spec.dowel_spacing_mm),
         (Symbol::Bars, own.bars),
-        (Symbol::Embedment, spec.dowel_embedment_mm),
+        (Symbol::Embedment, own.embedment_mm),
         (Symbol::Yield, spec.steel_mpa),
         (Symbol::OldConcrete, context.materials.concrete_mpa),
         (Symbol::NewConcrete, spec.concrete_mpa),

@@ -2,6 +2,7 @@
 
 use super::Part;
 use super::slab::{link_slab, pulled};
+use crate::anchorage::drillable_mm;
 use crate::link_slab::{LinkSlab, SlabPlace};
 use crate::model::{Frame, Slab};
 use crate::project::Materials;
@@ -100,7 +101,7 @@ pub fn propose(
 ) -> Ruled<Result<Proposal, NoSlab>> {
     let depth = required.iter().map(|own| own.slab.beam_depth_mm).fold(frame.spec.beam_depth_mm, f64::min);
     let width = required.iter().map(|own| own.slab.beam_width_mm).fold(f64::INFINITY, f64::min);
-    let embedment_mm = (10.0 * ((width - super::slab::FAR_COVER_MM) / 10.0).floor()).clamp(60.0, 900.0);
+    let embedment_mm = (10.0 * (drillable_mm(width) / 10.0).floor()).clamp(60.0, 900.0);
     let most = THICKNESS_MM[1].min(depth - frame.spec.slab_drop_mm);
     let mut best = NoSlab { part: Part::OldJoint, utilisation: f64::MAX };
     let mut thickness_mm = THICKNESS_MM[0];

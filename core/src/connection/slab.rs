@@ -2,7 +2,7 @@
 
 use super::floor::{Edge, along, floor_m};
 use super::{Check, ConnectionKind, ConnectionResult, Part, Remark, Symbol, written};
-use crate::anchorage::confinement;
+use crate::anchorage::{confinement, drillable_mm};
 use crate::assembly::Load;
 use crate::framing::Framing;
 use crate::link::{FrameCap, frame_caps};
@@ -20,8 +20,6 @@ use crate::verdict::DirectionCapacity;
 /// On slab forces at the performance point, since the push is static and of one mode (judgement, no
 /// source).
 const DYNAMIC: f64 = 1.2;
-/// Cover that bonded bars leave to the far face of the old beam, mm (common practice, no source).
-pub(super) const FAR_COVER_MM: f64 = 40.0;
 /// Part of the frame's own inertia that pulls across the joint at the same time as the force along
 /// it (common practice for two directions at once, no source).
 const ACROSS: f64 = 0.3;
@@ -62,7 +60,7 @@ pub struct SlabContext<'a> {
 /// moment, is taken off the clamping and checked against breakout on its own.
 pub(crate) fn link_slab(materials: &Materials, frame: &Frame, slab: &Slab) -> LinkSlab {
     let spec = &frame.spec;
-    let available = (slab.beam_width_mm - FAR_COVER_MM).max(0.0);
+    let available = drillable_mm(slab.beam_width_mm);
     LinkSlab {
         length_mm: 1000.0 * slab.contact_m,
         thickness_mm: spec.slab_mm,
@@ -376,7 +374,7 @@ fn connection(
         bar: asked.across.bar,
         yield_mpa: spec.steel_mpa,
         concrete_mpa: spec.concrete_mpa,
-        embedment_mm: (spec.beam_width_mm - FAR_COVER_MM).max(0.0),
+        embedment_mm: drillable_mm(spec.beam_width_mm),
         confinement: asked.existing.confinement,
         position_factor: 1.0,
         breakout: None,

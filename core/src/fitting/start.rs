@@ -3,6 +3,7 @@
 //! Sizes are those usually tried first (common practice, no source); whoever adds the measure
 //! changes them at once.
 
+use crate::anchorage::drillable_mm;
 use crate::project::{
     Building, Direction, ExternalFrame, Footing, InfillWall, Jacket, JacketFaces, Names, Opening, Release, Sides, Span,
     Surface, WingWall,
@@ -14,6 +15,13 @@ const CONCRETE_MPA: f64 = 28.0;
 const STEEL_MPA: f64 = 420.0;
 /// Allowable bearing to start with, kPa: firm ground, to be replaced by the site's own.
 pub const BEARING_KPA: f64 = 150.0;
+
+/// Horizontal bars of wing walls to start with, mm.
+const WING_BAR_MM: f64 = 13.0;
+/// Bars round an infill to start with, mm.
+const DOWEL_MM: f64 = 16.0;
+/// Diameters a bonded bar is drilled in by where the old member is deep enough.
+const DIAMETERS_DEEP: f64 = 20.0;
 
 /// A jacket with bars through the floors, all storeys.
 pub fn jacket(x: Names, y: Names) -> Jacket {
@@ -54,11 +62,11 @@ pub fn wing_wall(building: &Building, direction: Direction, x: Names, y: Names) 
         sides: Sides::Both,
         length_mm,
         thickness_mm: 200.0,
-        bar_mm: 13.0,
+        bar_mm: WING_BAR_MM,
         bar_spacing_mm: 150.0,
         concrete_mpa: CONCRETE_MPA,
         steel_mpa: STEEL_MPA,
-        edge_embedment_mm: Some(160.0),
+        edge_embedment_mm: Some(embedment_mm(building, WING_BAR_MM)),
         embedment_mm: 0.0,
         footing: Some(wing_footing(length_mm)),
     }
@@ -73,9 +81,9 @@ pub fn infill_wall(building: &Building, line: &str, bays: Span) -> InfillWall {
         thickness_mm: 200.0,
         bar_mm: 13.0,
         bar_spacing_mm: 200.0,
-        dowel_mm: 16.0,
+        dowel_mm: DOWEL_MM,
         dowel_spacing_mm: 200.0,
-        dowel_embedment_mm: 160.0,
+        dowel_embedment_mm: embedment_mm(building, DOWEL_MM),
         concrete_mpa: CONCRETE_MPA,
         steel_mpa: STEEL_MPA,
         opening: None,
@@ -145,6 +153,14 @@ pub fn opening(building: &Building, line: &str, bays: Span) -> Opening {
         .fold(f64::INFINITY, f64::min);
     let width_mm = (300.0 * narrowest / 50.0).floor() * 50.0;
     Opening { width_mm: width_mm.clamp(200.0, 900.0), height_mm: 2000.0 }
+}
+
+/// How deep bars are bonded into the old columns and beams, mm: as deep as counts and as the
+/// shallowest of them allows. Much less and a rule set counts them for nothing.
+fn embedment_mm(building: &Building, bar_mm: f64) -> f64 {
+    let columns = building.column_types.iter().flat_map(|own| [own.x_mm, own.y_mm]);
+    let shallowest = columns.chain(building.beam_types.iter().map(|own| own.depth_mm)).fold(f64::INFINITY, f64::min);
+    ((DIAMETERS_DEEP * bar_mm).min(drillable_mm(shallowest)) / 10.0).floor().max(6.0) * 10.0
 }
 
 fn footing(length_m: f64, width_m: f64) -> Footing {

@@ -149,7 +149,7 @@ record! {
         /// Spacing of those bars, mm.
         dowel_spacing_mm: f64 = Spec::number("Dowel spacing", Millimetres, 80.0, 500.0, 10.0).slider();
         /// Embedment of those bars, mm.
-        dowel_embedment_mm: f64 = Spec::number("Dowel embedment", Millimetres, 60.0, 500.0, 10.0);
+        dowel_embedment_mm: f64 = Spec::number("Dowel embedment", Millimetres, 60.0, 500.0, 10.0).slider();
         /// New concrete strength, MPa.
         concrete_mpa: f64 = NEW_CONCRETE;
         /// New bar yield strength, MPa.
