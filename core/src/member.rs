@@ -274,8 +274,15 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
     let winged = model.columns.iter().filter(|column| column.wings.is_some()).count();
     let infills = model.panels.iter().filter(|panel| panel.class() == Class::New).count();
     if winged + infills > 0 {
-        let detail = format!("{infills} bays filled, {winged} columns with wings");
-        say(Code::DaylightLost, Place::Building, detail.into());
+        let counted = |count: usize, one: &str, many: &str| match count {
+            0 => None,
+            1 => Some(format!("1 {one}")),
+            _ => Some(format!("{count} {many}")),
+        };
+        let filled = counted(infills, "bay filled", "bays filled");
+        let winged = counted(winged, "column with wings", "columns with wings");
+        let detail: Vec<String> = [filled, winged].into_iter().flatten().collect();
+        say(Code::DaylightLost, Place::Building, detail.join(", ").into());
     }
     for frame in &model.frames {
         say(Code::SettlementJoint, Place::Footing { line: frame.spec.face.clone() }, Phrase::default());
