@@ -57,15 +57,18 @@ fn own_rooms(dice: &mut Dice, file: &mut Value) {
     }
     for number in 0..dice.whole(1, 8) {
         let kind = one_of(dice, &["classroom", "ward", "office", "corridor", "stair", "other"]);
-        let room = json!({
+        let mut room = json!({
             "name": format!("R{number}"),
             "kind": kind,
             "storey": dice.whole(1, storeys),
             "strips": Bounds::span(dice, strips),
             "bays": Bounds::span(dice, bays),
             "zone": one_of(dice, &["", "", "North", "South"]),
-            "every_day": dice.happens(0.2),
+            "days": one_of(dice, &["building", "building", "five", "seven", "always"]),
         });
+        if dice.happens(0.4) {
+            room["hours"] = json!(one_of(dice, &["00:00-24:00", "07:30-12:00", "17:00-21:30", "22:00-06:00"]));
+        }
         offer(file, "/building/rooms/own", room);
     }
 }

@@ -6,7 +6,7 @@ use sisterframe_app::store::{
     Cell, Command, Document, Entry, List, Origin, RoomEdit, Root, RowEdit, Schedule, Slot, State, block_of, cell_slot,
     cell_text, cell_value, cell_value_of, demos, text_of,
 };
-use sisterframe_core::project::{Direction, Measure, OwnRoom, Project, RoomKind, Span};
+use sisterframe_core::project::{Direction, Measure, OwnRoom, Project, RoomDays, RoomKind, Span};
 use sisterframe_core::units::System;
 use sisterframe_core::works::Room;
 
@@ -176,9 +176,9 @@ fn rooms_keep_their_places_when_lines_and_storeys_come_and_go() {
     let mut project = Project::clone(demo("school").project());
     let span = |first, last| Span { first, last };
     let (name, kind) = ("Library".to_owned(), RoomKind::Classroom);
-    let (zone, every_day) = (String::new(), false);
+    let (zone, days) = (String::new(), RoomDays::Building);
     project.building.rooms.own =
-        vec![OwnRoom { name, kind, storey: 3, strips: span(1, 1), bays: span(3, 4), zone, every_day }];
+        vec![OwnRoom { name, kind, storey: 3, strips: span(1, 1), bays: span(3, 4), zone, days, hours: None }];
     // Wings would close the short bays.
     project.schemes.remove(1);
     assert_eq!(project.check(), Ok(()));

@@ -77,13 +77,13 @@ figures! {
         "Quantity of each activity divided by a crew rate, summed.",
         "Rates with their sources stand on the bench under Works and may be replaced there; many are planners' judgement.";
     RoomDaysInUse: "Rooms shut in use",
-        "Rooms times the days on which they are shut although the building is in use, from clearing to hand-back. Days inside a break count apart.",
+        "Rooms times the days on which they are shut although they would be in use, from clearing to hand-back. Days inside a break count apart.",
         "Jobs of every member are placed on gangs, rooms and working days one after the other; the first break that takes a group of rooms from end to end has it.",
         "Definition of this tool; a serial schedule with priority rules, the best of five kept.";
     LoudDays: "Loud days in use",
         "Days in use with drilling, roughening or breaking anywhere. Concrete carries that noise through the whole block.",
-        "Days on which an activity heard through the structure goes on while the building is in use.",
-        "Noise of each activity is common practice, no source.";
+        "Days on which an activity heard through the structure goes on in an hour in which a room that is not shut is in use. Gangs begin at 8 by day and at 18 in the evening unless set otherwise.",
+        "Noise of each activity, usual hours of rooms and of gangs are common practice, no source.";
     BreaksNeeded: "Breaks needed",
         "Long and short breaks in which rooms are shut. Should the work go slowly, more may be needed.",
         "Breaks of the calendar that hold a closed room.",

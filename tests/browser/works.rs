@@ -120,6 +120,16 @@ fn a_room_is_chosen_by_keys_named_and_merged_and_the_calendar_has_its_name() {
     });
     drawn_up(&page);
     assert!(text_of(&page, ".works-dates").contains("Library"));
+    // Hours of its own stand beside its name and in the table of dates.
+    page.find("textbox", "Hours of use").focus();
+    page.type_text("17-21:30");
+    page.press("Enter");
+    page.until("the calendar has its hours", |page| {
+        let drawn = page.script("return document.querySelector('.room-calendar').textContent", &[]);
+        drawn.as_str().is_some_and(|own| own.contains("Library, 17:00-21:30"))
+    });
+    drawn_up(&page);
+    assert!(text_of(&page, ".works-dates").contains("as the building, 17:00-21:30"));
     page.assert_readable("a room chosen");
     // A name that another room of the storey has is refused where it stands.
     page.find("button", "Room A–B / 1–3, storey 1").click();

@@ -56,6 +56,8 @@ fn collect(value: &Value, schema: &Value, pointer: &str, fields: &mut Vec<Field>
 
 /// Days the reader takes.
 const DAYS: &str = "1900-01-01 to 2199-12-31";
+/// Hours of use the reader takes.
+const HOURS: &str = "such as 8-16 or 08:30-15:30, up to 00:00-24:00";
 
 /// What the reader says to the maximal project with one value replaced.
 fn refusal(pointer: &str, with: Value) -> FieldError {
@@ -99,6 +101,8 @@ fn kind(schema: &Value) -> &str {
     match schema.get("enum") {
         Some(_) => "enum",
         None if schema["format"] == "date" => "date",
+        // The only texts with a pattern.
+        None if schema.get("pattern").is_some() => "hours",
         None => schema["type"].as_str().unwrap_or("measure"),
     }
 }
@@ -163,6 +167,7 @@ fn values_of_another_type_are_refused() {
             "string" => vec![format!("to {} characters", field.schema["maxLength"])],
             "array" => vec!["list".to_owned()],
             "date" => vec![DAYS.to_owned()],
+            "hours" => vec![HOURS.to_owned()],
             _ => Vec::new(),
         };
         let wrong = [
@@ -199,6 +204,22 @@ fn words_and_texts_out_of_bounds_are_refused() {
                 // A day in no year, one written otherwise, two beyond the ends.
                 for wrong in ["2027-02-29", "29.2.2028", "2028-2-29", "1899-12-31", "2200-01-01", "+028-02-29"] {
                     assert_refused(&field, json!(wrong), &[DAYS.to_owned()]);
+                }
+            }
+            "hours" => {
+                for wrong in [
+                    "",
+                    "8",
+                    "8 to 16",
+                    "08:60-16:00",
+                    "24:00-08:00",
+                    "08:00-24:01",
+                    "9-9",
+                    "8-12-16",
+                    "+8-16",
+                    "8:5-16",
+                ] {
+                    assert_refused(&field, json!(wrong), &[HOURS.to_owned()]);
                 }
             }
             "string" => {

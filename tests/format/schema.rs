@@ -84,6 +84,8 @@ fn problems(value: &Value, schema: &Value, path: &str) -> Vec<String> {
             "enum" => require(expected.as_array().is_some_and(|words| words.contains(value)), "enum"),
             "const" => require(expected == value, "const"),
             "format" => require(value.as_str().is_some_and(is_date) && expected == "date", "format"),
+            // The only texts with a pattern are hours of use.
+            "pattern" => require(value.as_str().is_some_and(are_hours), "pattern"),
             "required" => {
                 let names = expected.as_array().map(Vec::as_slice).unwrap_or_default();
                 let missing = |name: &&Value| value.get(name.as_str().unwrap_or("")).is_none();
@@ -116,6 +118,18 @@ fn problems(value: &Value, schema: &Value, path: &str) -> Vec<String> {
         _ => {}
     }
     found
+}
+
+/// Whether a text is two times of the 24-hour clock with a dash between them.
+fn are_hours(text: &str) -> bool {
+    let time = |text: &str| {
+        let (hour, minute) = text.split_once(':').unwrap_or((text, "00"));
+        let number = |text: &str| (1..=2).contains(&text.len()).then(|| text.parse::<u32>().ok()).flatten();
+        Some(60 * number(hour)? + number(minute).filter(|minute| *minute < 60)?).filter(|time| *time <= 1440)
+    };
+    let mut ends = text.split(['-', '–']).map(|end| time(end.trim()));
+    let (from, to) = (ends.next().flatten(), ends.next().flatten());
+    from.is_some_and(|from| from < 1440) && to.is_some() && ends.next().is_none()
 }
 
 /// Whether a text has the shape of an ISO 8601 day.

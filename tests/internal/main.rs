@@ -34,6 +34,7 @@ mod pushover_random;
 mod pushover_springs;
 mod questions;
 mod rays;
+mod room_hours;
 mod room_plans;
 mod rules_seam;
 mod schedules;

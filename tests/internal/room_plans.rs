@@ -3,7 +3,7 @@
 
 use sisterframe_core::finding::Code;
 use sisterframe_core::model::Model;
-use sisterframe_core::project::{Direction, OwnRoom, Project, RoomKind, Rooms, Scheme, Span};
+use sisterframe_core::project::{Direction, OwnRoom, Project, RoomDays, RoomKind, Rooms, Scheme, Span};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::works::calendar::{Calendar, Date, Month, WEEKDAYS};
 use sisterframe_core::works::programme::{Inside, Pace, Programme, RoomState, Rules, programmes};
@@ -22,7 +22,16 @@ fn clinic() -> Project {
 fn own(name: &str, kind: RoomKind, storey: u32, strips: [u32; 2], bays: [u32; 2]) -> OwnRoom {
     let span = |[first, last]: [u32; 2]| Span { first, last };
     let (strips, bays) = (span(strips), span(bays));
-    OwnRoom { name: name.to_owned(), kind, storey, strips, bays, zone: String::new(), every_day: false }
+    OwnRoom {
+        name: name.to_owned(),
+        kind,
+        storey,
+        strips,
+        bays,
+        zone: String::new(),
+        days: RoomDays::Building,
+        hours: None,
+    }
 }
 
 #[test]
@@ -30,7 +39,7 @@ fn every_bay_with_a_floor_lies_in_one_room() {
     let mut with_own = 0;
     each_project(150, |seed, project| {
         let (model, rooms) = (as_it_stands(&project), &project.building.rooms);
-        let plan = RoomPlan::new(&model, rooms);
+        let plan = RoomPlan::new(&model, &project.building);
         let all: Vec<Room> = plan.all().into_iter().chain(plan.ways_out()).collect();
         let mut seen = BTreeSet::new();
         for room in &all {
@@ -64,17 +73,16 @@ fn edits_of_rooms_give_what_they_say() {
     let (mut merges, mut refused) = (0, 0);
     each_project(60, |seed, project| {
         let model = as_it_stands(&project);
-        let before = RoomPlan::new(&model, &project.building.rooms);
-        let usual = RoomKind::usual(project.building.occupancy);
+        let before = RoomPlan::new(&model, &project.building);
         let with = |rooms: Rooms| {
             let mut changed = project.clone();
             changed.building.rooms = rooms;
             changed
         };
         for room in before.all().into_iter().take(6) {
-            let neighbours = before.neighbours(room, usual);
+            let neighbours = before.neighbours(room);
             for other in before.all() {
-                match before.merged(room, other, usual) {
+                match before.merged(room, other) {
                     None => {
                         assert!(!neighbours.contains(&other), "seed {seed}");
                         refused += 1;
@@ -83,7 +91,7 @@ fn edits_of_rooms_give_what_they_say() {
                         assert!(neighbours.contains(&other), "seed {seed}");
                         let changed = with(rooms);
                         assert_eq!(changed.check(), Ok(()), "seed {seed}: merged rooms are refused");
-                        let after = RoomPlan::new(&model, &changed.building.rooms);
+                        let after = RoomPlan::new(&model, &changed.building);
                         let both: BTreeSet<_> = before.bays(room).chain(before.bays(other)).collect();
                         let made = after.at(room.storey, both.first().expect("bays").0, both.first().expect("bays").1);
                         let made = made.expect("a room");
@@ -93,9 +101,9 @@ fn edits_of_rooms_give_what_they_say() {
                     }
                 }
             }
-            let Some(rooms) = before.changed(room, usual, |own| own.name = "Chosen".to_owned()) else { continue };
+            let Some(rooms) = before.changed(room, |own| own.name = "Chosen".to_owned()) else { continue };
             let changed = with(rooms);
-            let after = RoomPlan::new(&model, &changed.building.rooms);
+            let after = RoomPlan::new(&model, &changed.building);
             assert_eq!(after.name(room), "Chosen", "seed {seed}");
             assert_eq!(after.bays(room).collect::<Vec<_>>(), before.bays(room).collect::<Vec<_>>(), "seed {seed}");
             if before.own(room).is_none() {
@@ -106,6 +114,22 @@ fn edits_of_rooms_give_what_they_say() {
     assert!(merges > 50 && refused > 50, "{merges} merged, {refused} refused");
 }
 
+/// Whatever rooms of the project's own leave of the grid can be named: each room is a rectangle of bays.
+#[test]
+fn every_room_is_a_rectangle_that_can_be_named() {
+    let mut cut = 0;
+    each_project(150, |seed, project| {
+        let model = as_it_stands(&project);
+        let plan = RoomPlan::new(&model, &project.building);
+        for room in plan.all().into_iter().chain(plan.ways_out()).filter(|room| plan.own(*room).is_none()) {
+            let record = plan.record(room).expect("a record");
+            let bays = record.strips.iter().flat_map(|strip| record.bays.iter().map(move |bay| (strip, bay)));
+            assert_eq!(bays.collect::<BTreeSet<_>>(), plan.bays(room).collect(), "seed {seed}");
+            cut += u32::from(record.bays.count() < project.building.rooms.bays_per_room);
+        }
+    });
+    assert!(cut > 50, "only {cut} rooms are less than the grid's");
+}
 /// Dividing and merging: the halves have the bays of the whole, each on its side of the line, and
 /// merged they are the room again.
 #[test]
@@ -113,17 +137,16 @@ fn a_room_divided_and_merged_again_has_its_bays() {
     let (mut divided, mut uncut) = (0, 0);
     each_project(60, |seed, project| {
         let model = as_it_stands(&project);
-        let before = RoomPlan::new(&model, &project.building.rooms);
-        let usual = RoomKind::usual(project.building.occupancy);
+        let before = RoomPlan::new(&model, &project.building);
         for room in before.all().into_iter().take(6) {
-            let cuts = before.cuts(room, usual);
+            let cuts = before.cuts(room);
             uncut += usize::from(cuts.is_empty());
-            assert_eq!(before.divided(room, usual, Direction::X, 0), None, "seed {seed}: the first line is no cut");
+            assert_eq!(before.divided(room, Direction::X, 0), None, "seed {seed}: the first line is no cut");
             for (way, line) in cuts {
                 let mut changed = project.clone();
-                changed.building.rooms = before.divided(room, usual, way, line).expect("a cut");
+                changed.building.rooms = before.divided(room, way, line).expect("a cut");
                 assert_eq!(changed.check(), Ok(()), "seed {seed}");
-                let after = RoomPlan::new(&model, &changed.building.rooms);
+                let after = RoomPlan::new(&model, &changed.building);
                 let all: BTreeSet<_> = before.bays(room).collect();
                 let beyond = |(strip, bay): &(u32, u32)| if way == Direction::X { *bay > line } else { *strip > line };
                 let (far, near): (BTreeSet<_>, BTreeSet<_>) = all.iter().copied().partition(beyond);
@@ -135,8 +158,9 @@ fn a_room_divided_and_merged_again_has_its_bays() {
                 assert_eq!(after.bays(one).collect::<BTreeSet<_>>(), near, "seed {seed}");
                 assert_eq!(after.bays(other).collect::<BTreeSet<_>>(), far, "seed {seed}");
                 assert_ne!(after.name(one), after.name(other), "seed {seed}");
-                let again = after.merged(one, other, usual).expect("they make a rectangle");
-                let again = RoomPlan::new(&model, &again);
+                let mut back = project.clone();
+                back.building.rooms = after.merged(one, other).expect("they make a rectangle");
+                let again = RoomPlan::new(&model, &back.building);
                 assert_eq!(again.bays(room).collect::<BTreeSet<_>>(), all, "seed {seed}");
                 divided += 1;
             }
@@ -153,17 +177,19 @@ fn a_stair_is_laid_in_every_storey() {
     let storeys = project.building.storeys.len();
     project.building.rooms.own.push(own("Stair", RoomKind::Stair, 1, [1, 1], [1, 1]));
     let model = as_it_stands(&project);
-    let plan = RoomPlan::new(&model, &project.building.rooms);
+    let plan = RoomPlan::new(&model, &project.building);
     let stair = plan.at(1, 1, 1).expect("a room");
-    let rooms = plan.in_every_storey(stair, RoomKind::Ward).expect("storeys above");
+    let rooms = plan.in_every_storey(stair).expect("storeys above");
     assert_eq!(rooms.own.len(), storeys);
     assert!((1..).zip(&rooms.own).all(|(storey, own)| own.storey == storey && own.kind == RoomKind::Stair));
-    let again = RoomPlan::new(&model, &rooms);
-    assert_eq!(again.in_every_storey(stair, RoomKind::Ward), None, "it is there already");
+    let mut laid = project.clone();
+    laid.building.rooms = rooms;
+    let again = RoomPlan::new(&model, &laid.building);
+    assert_eq!(again.in_every_storey(stair), None, "it is there already");
     // A ward of the project's own above stays.
     project.building.rooms.own.push(own("Ward 12", RoomKind::Ward, 2, [1, 1], [1, 2]));
-    let plan = RoomPlan::new(&model, &project.building.rooms);
-    let rooms = plan.in_every_storey(stair, RoomKind::Ward);
+    let plan = RoomPlan::new(&model, &project.building);
+    let rooms = plan.in_every_storey(stair);
     let above = rooms.unwrap_or(project.building.rooms.clone());
     assert!(above.own.iter().all(|own| own.storey != 2 || own.name == "Ward 12"), "{above:?}");
 }
@@ -182,12 +208,12 @@ fn ways_out_are_not_shut_and_work_in_them_is_told() {
     let project = clinic();
     let scheme = project.schemes.iter().find(|own| !usual_pace(&project, own).closures.is_empty()).expect("a scheme");
     let model = Model::new(&project.building, scheme);
-    let plan = RoomPlan::new(&model, &project.building.rooms);
+    let plan = RoomPlan::new(&model, &project.building);
     let touched =
         take_off(&model, &project.building).into_iter().flat_map(|member| member.rooms).next().expect("a room");
     let mut changed = project.clone();
     changed.building.rooms = plan
-        .changed(touched, RoomKind::Ward, |own| {
+        .changed(touched, |own| {
             own.name = "East stair".to_owned();
             own.kind = RoomKind::Stair;
         })
@@ -222,8 +248,8 @@ fn rooms_of_a_zone_are_shut_together() {
     touched.retain(|room| room.storey == storey);
     assert!(touched.len() > 1);
     for room in &touched {
-        let plan = RoomPlan::new(&model, &project.building.rooms);
-        let rooms = plan.changed(*room, RoomKind::Ward, |own| own.zone = "North".to_owned()).expect("a rectangle");
+        let plan = RoomPlan::new(&model, &project.building);
+        let rooms = plan.changed(*room, |own| own.zone = "North".to_owned()).expect("a rectangle");
         project.building.rooms = rooms;
     }
     assert_eq!(project.check(), Ok(()));
@@ -268,7 +294,7 @@ fn a_wall_across_a_corridor_is_told() {
     let start = Date::from_calendar_date(2027, Month::March, 1).expect("a date");
     let calendar = Calendar::new(start, WEEKDAYS, WEEKDAYS, &[]).expect("a calendar");
     let model = as_it_stands(&project);
-    let plan = RoomPlan::new(&model, &project.building.rooms);
+    let plan = RoomPlan::new(&model, &project.building);
     let week = programme.week(0, &plan, &calendar, &Rules::default());
     assert_eq!(week.rooms.len(), plan.all().len());
     assert!(week.rooms.iter().any(|(room, state)| plan.name(*room) == "Hall" && *state == RoomState::Open));

@@ -335,7 +335,7 @@ fn rooms_lie_on_the_grid() {
     };
     let count = |rooms: &str, columns: &str| {
         let project = building(rooms, columns);
-        RoomPlan::new(&model_of(&project), &project.building.rooms).all()
+        RoomPlan::new(&model_of(&project), &project.building).all()
     };
     let all = r#"[{"column": "K"}]"#;
     // Two strips of two bays in two storeys.

@@ -3,13 +3,17 @@
 
 use super::seeds;
 use sisterframe_core::model::Model;
-use sisterframe_core::works::RoomPlan;
-use sisterframe_core::works::calendar::{Break, Calendar, DAY_HOURS, Date, Month, SIX_DAYS, WEEKDAYS};
-use sisterframe_core::works::programme::{
-    Activity, Inside, Pace, Programme, RoomState, Rules, Step, Trade, Week, WorkingHours, programmes,
+use sisterframe_core::project::{RoomDays, RoomKind};
+use sisterframe_core::works::calendar::{
+    Break, Calendar, DAY_HOURS, Date, Month, SIX_DAYS, WEEKDAYS, Weekday, WorkDay,
 };
+use sisterframe_core::works::programme::{
+    Activity, Closure, Inside, Pace, Programme, RoomState, Rules, Step, Trade, Week, WorkingHours, programmes,
+};
+use sisterframe_core::works::{Room, RoomPlan};
 use sisterframe_tests::dice::Dice;
 use sisterframe_tests::projects::each_project;
+use std::collections::BTreeSet;
 
 fn day(of: Date, days: usize) -> Date {
     of + std::time::Duration::from_secs(86_400 * days as u64)
@@ -43,6 +47,8 @@ fn rules(dice: &mut Dice) -> Rules {
         loud_outside_in_breaks: dice.happens(0.3),
         outside_first: dice.happens(0.2),
         hours: [WorkingHours::Day, WorkingHours::Evenings, WorkingHours::Contained][dice.whole(0, 2)],
+        begins: dice.happens(0.3).then_some(dice.whole(0, 23) as u32),
+        given_back: dice.happens(0.3),
     }
 }
 
@@ -99,46 +105,90 @@ fn assert_breaks_kept(seed: u64, programme: &Programme, plan: &RoomPlan<'_>, cal
         }
         let first = own.iter().map(|activity| activity.start).min().unwrap_or(0);
         let end = own.iter().map(|activity| activity.end).max().unwrap_or(0);
+        let given_back = |own: &&Closure| own.package == package && own.given_back;
+        let closures = || programme.closures.iter().filter(|own| own.package == package);
+        if closures().count() == closures().filter(given_back).count() {
+            continue;
+        }
         let inside = (0..calendar.breaks().len())
             .filter_map(|at| calendar.hours_of(at))
             .any(|[from, to]| from <= first && end <= to);
         assert!(inside, "project {seed}: package {package} at {first}–{end} is in no break");
         let closed = programme.closures.iter().filter(|closure| {
-            closure.package == package && plan.own(programme.rooms[closure.room]).is_none_or(|own| !own.every_day)
+            closure.package == package && days_of(plan, programme.rooms[closure.room]) != RoomDays::Always
         });
         assert_eq!(closed.map(|closure| closure.days_in_use).sum::<u32>(), 0, "project {seed}");
     }
 }
 
+fn days_of(plan: &RoomPlan<'_>, room: Room) -> RoomDays {
+    plan.own(room).map_or(RoomDays::Building, |own| own.days)
+}
+
+/// Whether a room is in use on a day but for the works.
+fn in_use(plan: &RoomPlan<'_>, room: Room, day: &WorkDay) -> bool {
+    let weekend = |from: Weekday| day.date.weekday().number_from_monday() >= from.number_from_monday();
+    match days_of(plan, room) {
+        RoomDays::Building => day.in_use,
+        RoomDays::Five => day.within.is_none() && !weekend(Weekday::Saturday),
+        RoomDays::Six => day.within.is_none() && !weekend(Weekday::Sunday),
+        RoomDays::Seven => day.within.is_none(),
+        RoomDays::Always => true,
+    }
+}
+
+/// Whether a room is in use at some minute of an hour of the clock.
+fn in_hours(plan: &RoomPlan<'_>, usual: RoomKind, room: Room, hour: u32) -> bool {
+    let hours = plan.own(room).and_then(|own| own.hours);
+    let hours = hours.or(plan.kind(room).unwrap_or(usual).usual_hours()).expect("rooms have hours");
+    let (from, to) = (u32::from(hours.from), u32::from(hours.to));
+    (60 * hour..60 * hour + 60)
+        .any(|minute| if from < to { from <= minute && minute < to } else { from <= minute || minute < to })
+}
+
+/// The hour at which the shift of a job begins.
+fn begins(own: &Activity, rules: &Rules) -> u32 {
+    let usual = if rules.hours == WorkingHours::Evenings { 18 } else { 8 };
+    if own.package.is_some() { rules.begins.unwrap_or(usual) } else { 8 }
+}
+
+fn shut_on(programme: &Programme, room: Room, date: Date) -> bool {
+    let mut own = programme.closures.iter().filter(|closure| programme.rooms[closure.room] == room);
+    own.any(|closure| !closure.given_back && closure.first <= date && date <= closure.last)
+}
+
 /// Figures counted anew, day by day.
-fn assert_figures(seed: u64, programme: &Programme, plan: &RoomPlan<'_>, calendar: &Calendar, rules: &Rules) {
+fn assert_figures(
+    seed: u64,
+    programme: &Programme,
+    (plan, usual): (&RoomPlan<'_>, RoomKind),
+    calendar: &Calendar,
+    rules: &Rules,
+) {
     let figures = &programme.figures;
     let days = calendar.days();
     let mut room_days = [0, 0];
     let mut loud = 0;
     for (index, day) in days.iter().enumerate().filter(|(_, day)| day.date <= figures.last) {
-        let every_day = |room: usize| plan.own(programme.rooms[room]).is_some_and(|own| own.every_day);
-        let shut = (0..programme.rooms.len()).filter(|room| {
-            if every_day(*room) {
-                return false;
-            }
-            let mut own = programme.closures.iter().filter(|closure| closure.room == *room);
-            own.any(|closure| closure.first <= day.date && day.date <= closure.last)
-        });
-        let shut = shut.count() as u32;
-        room_days[1] += if day.within.is_some() { shut } else { 0 };
+        let shut = |room: Room| shut_on(programme, room, day.date);
+        let free = |room: &&Room| shut(**room) && days_of(plan, **room) != RoomDays::Always;
+        let shut_in_break = programme.rooms.iter().filter(free).count() as u32;
+        room_days[1] += if day.within.is_some() { shut_in_break } else { 0 };
         let hours = index as u32 * DAY_HOURS..(index as u32 + 1) * DAY_HOURS;
-        let heard =
-            programme.activities.iter().any(|own| own.noise == 3 && own.start < hours.end && hours.start < own.end);
-        loud += u32::from(heard && day.in_use && rules.hours != WorkingHours::Evenings);
+        let loud_hours = programme.activities.iter().filter(|own| own.noise == 3).flat_map(|own| {
+            let begins = begins(own, rules);
+            let hours = own.start.max(hours.start)..own.end.min(hours.end);
+            hours.map(move |hour| (begins + hour % DAY_HOURS) % 24)
+        });
+        let loud_hours: BTreeSet<u32> = loud_hours.collect();
+        let all = plan.all();
+        let mut disturbed = all.iter().filter(|room| !shut(**room) && in_use(plan, **room, day));
+        loud += u32::from(disturbed.any(|room| loud_hours.iter().any(|hour| in_hours(plan, usual, *room, *hour))));
     }
     let mut date = figures.first;
     while date <= figures.last {
-        for (at, room) in programme.rooms.iter().enumerate() {
-            let mut own = programme.closures.iter().filter(|closure| closure.room == at);
-            let shut = own.any(|closure| closure.first <= date && date <= closure.last);
-            let every_day = plan.own(*room).is_some_and(|own| own.every_day);
-            room_days[0] += u32::from(shut && (every_day || calendar.days_in_use(date, date) == 1));
+        for room in &programme.rooms {
+            room_days[0] += u32::from(shut_on(programme, *room, date) && in_use(plan, *room, &calendar.day(date)));
         }
         date = day(date, 1);
     }
@@ -165,17 +215,18 @@ fn assert_weeks(seed: u64, programme: &Programme, plan: &RoomPlan<'_>, calendar:
         for (at, (room, state)) in week.rooms.iter().enumerate() {
             assert_eq!(*room, all[at], "project {seed}");
             let own = programme.closures.iter().filter(|own| programme.rooms[own.room] == *room);
-            let shut: Vec<_> = own.filter(|own| own.first <= week.last && week.first <= own.last).collect();
+            let own: Vec<_> = own.filter(|own| own.first <= week.last && week.first <= own.last).collect();
+            let shut: Vec<_> = own.iter().filter(|own| !own.given_back).collect();
             let expected = match *state {
                 RoomState::Shut => shut.iter().any(|own| own.last > week.last),
                 RoomState::HandedBack => !shut.is_empty() && shut.iter().all(|own| own.last <= week.last),
-                RoomState::Noisy | RoomState::Open => shut.is_empty(),
+                RoomState::GivenBack => shut.is_empty() && !own.is_empty(),
+                RoomState::Noisy | RoomState::Open => own.is_empty(),
             };
             assert!(expected, "project {seed}: {room:?} is {state:?}");
             if *state == RoomState::Noisy {
                 let beside = |own: &&Activity| own.rooms.iter().any(|at| plan.adjoin(programme.rooms[*at], *room));
                 assert!(programme.activities.iter().filter(beside).any(|own| own.noise >= 2 && on(own)));
-                assert!(rules.hours != WorkingHours::Evenings);
             }
         }
         let outside = programme.activities.iter().filter(|own| own.package.is_none() && on(own));
@@ -197,7 +248,7 @@ fn within(date: Date, week: &Week) -> bool {
 #[test]
 fn programmes_keep_their_rules() {
     let mut dice = Dice::new(81);
-    let (mut tried, mut in_breaks, mut spilled) = (0, 0, 0);
+    let (mut tried, mut in_breaks, mut spilled, mut given_back) = (0, 0, 0, 0);
     each_project(seeds().min(60), |seed, project| {
         for scheme in &project.schemes {
             let model = Model::new(&project.building, scheme);
@@ -206,11 +257,13 @@ fn programmes_keep_their_rules() {
             for programme in &all {
                 assert_nobody_is_in_two_places(seed, programme, &rules);
                 assert_order(seed, programme);
-                let plan = RoomPlan::new(&model, &project.building.rooms);
+                let plan = RoomPlan::new(&model, &project.building);
                 assert_breaks_kept(seed, programme, &plan, &calendar, &rules);
-                assert_figures(seed, programme, &plan, &calendar, &rules);
+                let usual = RoomKind::usual(project.building.occupancy);
+                assert_figures(seed, programme, (&plan, usual), &calendar, &rules);
                 assert_weeks(seed, programme, &plan, &calendar, &rules);
                 tried += 1;
+                given_back += usize::from(programme.closures.iter().any(|own| own.given_back));
                 spilled += usize::from(!programme.spilled.is_empty());
                 in_breaks += usize::from(programme.figures.room_days_in_breaks > 0 && programme.spilled.is_empty());
             }
@@ -222,8 +275,10 @@ fn programmes_keep_their_rules() {
             }
         }
     });
-    println!("{tried} programmes, {in_breaks} wholly in breaks, {spilled} with rooms shut in use");
-    assert!(tried > 100 && in_breaks > 20 && spilled > 20, "the sample is one-sided");
+    println!(
+        "{tried} programmes, {in_breaks} wholly in breaks, {spilled} with rooms shut in use, {given_back} given back"
+    );
+    assert!(tried > 100 && in_breaks > 20 && spilled > 20 && given_back > 10, "the sample is one-sided");
 }
 
 /// The same works give the same programme, and trades have names of their own.
@@ -236,7 +291,7 @@ fn programmes_are_the_same_each_time() {
             let (calendar, rules) = (calendar(&mut dice), rules(&mut dice));
             let again = || programmes(&model, &project, &calendar, &rules);
             assert_eq!(again(), again(), "project {seed}");
-            let plan = RoomPlan::new(&model, &project.building.rooms);
+            let plan = RoomPlan::new(&model, &project.building);
             let floor: f64 = plan.all().iter().map(|room| plan.area_m2(*room)).sum();
             assert!(floor >= 0.0, "project {seed}");
         }

@@ -110,7 +110,7 @@ fn rooms(app: App) -> AnyView {
         <section class="table-part" aria-label="Rooms">
             <h3>"Rooms"</h3>
             <p class="bench-lead">
-                "Whole rooms are shut. A room of your own is a rectangle of bays in one storey with a name, a kind and the zone it is shut with; corridors and stairs stay open. Rooms can be chosen, named and merged on the plan of the Works sheet too. "
+                "Whole rooms are shut. A room of your own is a rectangle of bays in one storey with a name, a kind, the zone it is shut with and its days and hours of use, such as 8-15:30; without hours it has those usual for its kind. Loud work counts in hours of use. Corridors and stairs stay open. Rooms can be chosen, named and merged on the plan of the Works sheet too. "
                 {told}
             </p>
             <div class="tool-row">

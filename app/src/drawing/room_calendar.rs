@@ -76,7 +76,15 @@ pub fn room_calendar(programme: &Programme, names: &[String], calendar: &Calenda
         drawing.text(Ink::Small, [left - 6.0, y + 13.0], Anchor::End, name);
         drawing.line(Ink::Hairline, [left, y + ROW_PX], [width, y + ROW_PX]);
         for closure in programme.closures.iter().filter(|closure| closure.room == room) {
-            drawing.rect(Ink::Plain, [axis.x(closure.first), y + 3.0], [axis.end(closure.last), y + ROW_PX - 3.0]);
+            let (from, to) = (axis.x(closure.first), axis.end(closure.last));
+            if closure.given_back {
+                // In use by day: two lines where a shut room has a bar.
+                for line in [y + 6.0, y + ROW_PX - 6.0] {
+                    drawing.line(Ink::Thin, [from, line], [to, line]);
+                }
+            } else {
+                drawing.rect(Ink::Plain, [from, y + 3.0], [to, y + ROW_PX - 3.0]);
+            }
         }
         y += ROW_PX;
     }
@@ -174,7 +182,8 @@ fn people(drawing: &mut Drawing, axis: &Axis, programme: &Programme, base: f64) 
         let to = (to - 1.0).min(right).max(from + 0.5);
         drawing.rect(Ink::Plain, [from, base], [to, base - (base - top) * count / most]);
     }
-    drawing.text(Ink::Small, [axis.left + 2.0, top - 3.0], Anchor::Start, format!("up to {most:.0} at once"));
+    // Under the line, clear of the frame of the week looked at.
+    drawing.text(Ink::Small, [axis.left, base + 12.0], Anchor::Start, format!("up to {most:.0} at once"));
 }
 
 fn words(programme: &Programme, outside: bool) -> String {

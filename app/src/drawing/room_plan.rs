@@ -152,7 +152,7 @@ mod tests {
     use super::*;
     use crate::drawing::Mark;
     use crate::sample;
-    use sisterframe_core::project::{OwnRoom, RoomKind, Span};
+    use sisterframe_core::project::{OwnRoom, RoomDays, RoomKind, Span};
     use sisterframe_core::units::System;
 
     fn look(storey: u32, width: f64) -> PlanLook {
@@ -170,11 +170,12 @@ mod tests {
                 strips: Span { first: 1, last: 1 },
                 bays: Span { first: 2, last: 2 },
                 zone: String::new(),
-                every_day: false,
+                days: RoomDays::Building,
+                hours: None,
             });
             assert_eq!(project.check(), Ok(()));
             let model = Model::new(&project.building, &sample::bare());
-            let plan = RoomPlan::new(&model, &project.building.rooms);
+            let plan = RoomPlan::new(&model, &project.building);
             for (storey, width) in
                 (1..=project.building.storeys.len() as u32).flat_map(|own| [(own, 540.0), (own, 330.0)])
             {

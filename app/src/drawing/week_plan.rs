@@ -69,6 +69,7 @@ impl WeekPlan<'_> {
         for (state, what) in [
             (RoomState::Shut, "shut"),
             (RoomState::HandedBack, "handed back this week"),
+            (RoomState::GivenBack, "worked in out of its hours"),
             (RoomState::Noisy, "in use beside the work"),
         ] {
             let own = self.week.rooms.iter().filter(|(room, own)| room.storey == storey && *own == state);
@@ -142,7 +143,8 @@ impl WeekPlan<'_> {
     }
 }
 
-/// A room as it stands: shut with a frame and a cross, handed back with one stroke, upright lines
+/// A room as it stands: shut with a frame and a cross, handed back with one stroke, dashed where it is
+/// worked in out of its hours, upright lines
 /// where the work is heard.
 fn draw_room(drawing: &mut Drawing, bays: &[[[f64; 2]; 2]], state: RoomState) {
     let Some(first) = bays.first() else { return };
@@ -163,6 +165,7 @@ fn draw_room(drawing: &mut Drawing, bays: &[[[f64; 2]; 2]], state: RoomState) {
                 x += NOISE_PX;
             }
         }
+        RoomState::GivenBack => drawing.rect(Ink::Moved, low, high),
         RoomState::HandedBack | RoomState::Shut => {
             for [from, to] in bays {
                 drawing.rect(Ink::Track, *from, *to);
@@ -199,7 +202,7 @@ mod tests {
         let scheme = &project.schemes[scheme];
         let times = project.working_times.clone().expect("the school has a calendar");
         let whole = Model::new(&project.building, scheme);
-        let rooms = RoomPlan::new(&whole, &project.building.rooms);
+        let rooms = RoomPlan::new(&whole, &project.building);
         let own = programme.week(week, &rooms, &times.calendar().expect("a calendar"), &times.rules());
         let standing = Model::new(&project.building, &done_by(&project.building, scheme, programme, own.last));
         let plan = WeekPlan { standing: &standing, whole: &whole, rooms: &rooms, week: &own, inside: &[] };

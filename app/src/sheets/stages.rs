@@ -1,7 +1,7 @@
 //! Stages of the works on the Works sheet: each set beside the building as it stands.
 
 use super::Block;
-use super::html::{Html, NONE, when};
+use super::html::{Html, when};
 use crate::view::View;
 use leptos::prelude::*;
 use sisterframe_core::evaluate::{StageResult, stage};
@@ -154,6 +154,20 @@ fn told(results: &[Option<StageResult>]) -> String {
     if is_worse(last) { format!("{way} The whole scheme, once finished, is worse in some way too.") } else { way }
 }
 
+/// Heads of the table, after where a stage ends.
+const HEADS: [&str; 5] = [
+    "Members",
+    "Capacity ÷ demand",
+    "Storey that gains least",
+    "Eccentricity, shaking along x · y",
+    "Beside the building as it stands",
+];
+
+/// A cell under one of the heads, which it says itself where they are out of sight.
+fn cell(html: &mut Html, column: usize, text: &str) {
+    html.leaf("td", &[("role", "cell"), ("data-label", HEADS[column])], text);
+}
+
 /// The table.
 fn written(
     staged: &Staged,
@@ -176,35 +190,30 @@ fn written(
     html.raw(
         "<div class=\"scroller\" id=\"works-stages\" tabindex=\"0\" role=\"region\" aria-label=\"Stage by stage\">",
     );
-    html.raw("<table class=\"numbers stages\"><thead><tr>");
-    for head in [
-        "Done by",
-        "Members",
-        "Capacity ÷ demand",
-        "Storey that gains least",
-        "Eccentricity, shaking along x · y",
-        "Beside the building as it stands",
-    ] {
-        html.leaf("th", &[("scope", "col")], head);
+    // On a phone each stage is a card; the table keeps its roles where it is no longer laid out as one.
+    html.raw("<table class=\"numbers stages\" role=\"table\"><thead role=\"rowgroup\"><tr role=\"row\">");
+    for head in std::iter::once("Done by").chain(HEADS) {
+        html.leaf("th", &[("role", "columnheader"), ("scope", "col")], head);
     }
-    html.raw("</tr></thead><tbody><tr><th scope=\"row\">As it stands</th>");
+    html.raw("</tr></thead><tbody role=\"rowgroup\"><tr role=\"row\">");
+    html.leaf("th", &[("role", "rowheader"), ("scope", "row")], "As it stands");
     let ratio = |ratio: Option<f64>| ratio.map_or_else(|| "–".to_owned(), |ratio| format!("{ratio:.2}"));
-    html.leaf("td", &[NONE], "none");
-    html.leaf("td", &[NONE], &ratio(standing.and_then(|own| own.capacity_to_demand).map(|own| own.ratio)));
-    html.leaf("td", &[NONE], "× 1.00");
+    cell(&mut html, 0, "none");
+    cell(&mut html, 1, &ratio(standing.and_then(|own| own.capacity_to_demand).map(|own| own.ratio)));
+    cell(&mut html, 2, "× 1.00");
     let before =
         standing.map_or_else(String::new, |own| shares(own.directions.iter().map(|own| own.eccentricity_share)));
-    html.leaf("td", &[NONE], &before);
-    html.raw("<td></td></tr>");
+    cell(&mut html, 3, &before);
+    html.raw("<td role=\"cell\"></td></tr>");
     for (stage, result) in staged.stages.iter().zip(results) {
-        html.raw("<tr>");
-        html.leaf("th", &[("scope", "row")], &end_in_words(&stage.end));
+        html.raw("<tr role=\"row\">");
+        html.leaf("th", &[("role", "rowheader"), ("scope", "row")], &end_in_words(&stage.end));
         let done =
             if stage.is_last() { format!("all {}", stage.of) } else { format!("{} of {}", stage.done, stage.of) };
-        html.leaf("td", &[NONE], &done);
+        cell(&mut html, 0, &done);
         match result {
             Some(result) => figures(&mut html, result, system),
-            None => html.leaf("td", &[("colspan", "4"), ("class", "note")], "being evaluated"),
+            None => html.leaf("td", &[("role", "cell"), ("colspan", "4"), ("class", "note")], "being evaluated"),
         }
         html.raw("</tr>");
     }
@@ -224,18 +233,18 @@ fn written(
 /// What a stage comes to.
 fn figures(html: &mut Html, result: &StageResult, system: System) {
     let capacity = result.capacity_to_demand.map_or_else(|| "–".to_owned(), |own| format!("{:.2}", own.ratio));
-    html.leaf("td", &[NONE], &capacity);
+    cell(html, 1, &capacity);
     let least = result.least().and_then(|own| {
         let direction = if own.along_x { Direction::X } else { Direction::Y };
         Some(format!("× {:.2}, storey {} {}", own.ratio()?, own.storey, direction.label()))
     });
-    html.leaf("td", &[NONE], &least.unwrap_or_else(|| "–".to_owned()));
-    html.leaf("td", &[NONE], &shares(result.eccentricity.iter().map(|own| own[0])));
+    cell(html, 2, &least.unwrap_or_else(|| "–".to_owned()));
+    cell(html, 3, &shares(result.eccentricity.iter().map(|own| own[0])));
     if result.findings.is_empty() {
-        html.leaf("td", &[("class", "told")], "No weaker storey, no more eccentric, bears no less.");
+        html.leaf("td", &[("role", "cell"), ("class", "told")], "No weaker storey, no more eccentric, bears no less.");
         return;
     }
-    html.raw("<td class=\"told behind\"><strong>Worse. </strong>");
+    html.raw("<td role=\"cell\" class=\"told behind\"><strong>Worse. </strong>");
     html.words(&worse(&result.findings, system));
     html.raw("</td>");
 }
@@ -277,7 +286,7 @@ mod tests {
             let results: Vec<Option<StageResult>> =
                 staged.stages.iter().map(|own| Some(stage(&project, &own.scheme, &standing))).collect();
             let html = written(&staged, &results, Some(&standing), "storey", System::Si);
-            assert_eq!(html.matches("<tr>").count(), staged.stages.len() + 2);
+            assert_eq!(html.matches("<tr role=\"row\">").count(), staged.stages.len() + 2);
             let worse = results.iter().flatten().filter(|own| !own.findings.is_empty()).count();
             assert_eq!(html.matches("<strong>Worse. </strong>").count(), worse);
             assert!(!html.contains("being evaluated"));

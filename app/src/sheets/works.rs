@@ -168,8 +168,14 @@ pub fn Works() -> impl IntoView {
                 let programme = chosen_of(drawn, wanted, chosen)?;
                 let times = wanted.of(&drawn.times)?;
                 let week = week(programme, turned.get());
-                let drawing = room_calendar(programme, &names(drawn, programme), &times.calendar().ok()?, week, width);
-                Some(written::calendar(&drawing, chosen, wanted))
+                // A phone has no room for hours beside the names.
+                let name = |own: written::NamedRoom| match own.hours.is_empty() || narrow.get() {
+                    true => own.name,
+                    false => format!("{}, {}", own.name, own.hours),
+                };
+                let names: Vec<String> = named(drawn, programme).into_iter().map(name).collect();
+                let drawing = room_calendar(programme, &names, &times.calendar().ok()?, week, width);
+                Some(written::calendar(&drawing, programme, wanted))
             })
             .unwrap_or_default()
     });
@@ -239,7 +245,7 @@ pub fn Works() -> impl IntoView {
             .with(|drawn| {
                 let drawn = drawn.as_ref()?;
                 let programme = chosen_of(drawn, alternative.get(), pace.get())?;
-                Some(written::dates(programme, &names(drawn, programme)))
+                Some(written::dates(programme, &named(drawn, programme)))
             })
             .unwrap_or_default()
     });
@@ -366,11 +372,11 @@ fn week(programme: &Programme, turned: Option<usize>) -> usize {
     turned.map_or_else(|| week_of::busiest(programme), |own| own.min(programme.week_count() - 1))
 }
 
-/// Names of the rooms of a programme, in their order.
-fn names(drawn: &Drawn, programme: &Programme) -> Vec<String> {
+/// The rooms of a programme in words.
+fn named(drawn: &Drawn, programme: &Programme) -> Vec<written::NamedRoom> {
     let model = model_of(&drawn.project, drawn.option);
-    let plan = RoomPlan::new(&model, &drawn.project.building.rooms);
-    programme.rooms.iter().map(|room| plan.name(*room)).collect()
+    let plan = RoomPlan::new(&model, &drawn.project.building);
+    written::NamedRoom::all(&plan, programme)
 }
 
 /// The working times in words.
@@ -387,8 +393,10 @@ fn told(drawn: &Drawn) -> String {
     } else {
         "work outside on any working day"
     };
+    let begins = times.begins.map_or(String::new(), |hour| format!(" from {hour}:00 on"));
+    let back = if times.given_back { ", rooms given back after each shift" } else { "" };
     format!(
-        "Work may begin on {}, {}; building in use {}; {breaks}; rooms shut {}; work inside {}; {outside}; {gangs} of each trade.",
+        "Work may begin on {}, {}; building in use {}; {breaks}; rooms shut {}; work inside {}{begins}{back}; {outside}; {gangs} of each trade.",
         in_words(times.start.0),
         times.week.label(),
         times.in_use.label(),
@@ -404,19 +412,19 @@ fn save(drawn: &Option<Drawn>, alternative: Alternative, pace: Pace, kind: &str)
     else {
         return;
     };
-    let names = names(drawn, programme);
+    let rooms = named(drawn, programme);
     let stem = crate::store::file_name(&drawn.project);
     let stem = stem.trim_end_matches(".sisterframe.json");
     // A browser that refuses has told the user so itself.
     let _ = match kind {
         "ics" => {
             let stamp = format!("{}T000000Z", keep::today().replace('-', ""));
-            let text = written::ics(programme, &names, &drawn.project.name, &scheme.name, &stamp);
+            let text = written::ics(programme, &rooms, &drawn.project.name, &scheme.name, &stamp);
             download(&format!("{stem}-closures.ics"), "text/calendar", &text)
         }
         _ => {
             // Spreadsheets take a file for UTF-8 where it begins with the mark.
-            let text = format!("\u{feff}{}", written::csv(programme, &names, &scheme.name));
+            let text = format!("\u{feff}{}", written::csv(programme, &rooms, &scheme.name));
             download(&format!("{stem}-works.csv"), "text/csv", &text)
         }
     };

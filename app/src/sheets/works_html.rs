@@ -11,6 +11,7 @@ use sisterframe_core::units::{Dimension, System, grouped, show};
 use sisterframe_core::works::calendar::{in_words, iso};
 use sisterframe_core::works::cost::Term;
 use sisterframe_core::works::programme::{Activity, Alternative, Figures, Pace, Programme, Step};
+use sisterframe_core::works::{Room, RoomPlan};
 use std::fmt::Write;
 
 /// Name of a step.
@@ -148,7 +149,8 @@ fn breaks([long, short]: [u32; 2]) -> String {
 }
 
 /// The calendar with the choice of pace.
-pub fn calendar(drawing: &Drawing, chosen: Pace, alternative: Alternative) -> String {
+pub fn calendar(drawing: &Drawing, programme: &Programme, alternative: Alternative) -> String {
+    let chosen = programme.pace;
     let mut html = Html::default();
     html.raw("<div class=\"chart-head\"><h2>Rooms by week</h2>");
     html.raw("<div class=\"chooser\" role=\"group\" aria-label=\"Pace of work\">");
@@ -166,13 +168,17 @@ pub fn calendar(drawing: &Drawing, chosen: Pace, alternative: Alternative) -> St
     );
     html.drawing(drawing, "room-calendar");
     html.raw("</div><p class=\"note works-key\">");
+    let given_back = programme.closures.iter().any(|own| own.given_back);
     for (class, name) in [
         ("key-shut", "room shut"),
+        ("key-nights", if given_back { "worked in out of its hours, given back after each shift" } else { "" }),
         ("key-outside", "work outside only"),
         ("key-loud", "a loud day in use"),
         ("key-break", "break"),
     ] {
-        html.leaf("span", &[("class", class)], name);
+        if !name.is_empty() {
+            html.leaf("span", &[("class", class)], name);
+        }
     }
     html.raw("</p>");
     html.finish()
@@ -295,8 +301,32 @@ pub fn alternatives(
     html.finish()
 }
 
+/// A room of a programme in words.
+#[derive(Clone, Debug, Default)]
+pub struct NamedRoom {
+    /// Its name.
+    pub name: String,
+    /// When it is in use.
+    pub in_use: String,
+    /// Its hours of use where they are its own.
+    pub hours: String,
+}
+
+impl NamedRoom {
+    /// The rooms of a programme in their order.
+    pub fn all(plan: &RoomPlan<'_>, programme: &Programme) -> Vec<Self> {
+        let hours = |room| Some(plan.own(room)?.hours?.to_string());
+        let named = |room: &Room| Self {
+            name: plan.name(*room),
+            in_use: plan.use_in_words(*room),
+            hours: hours(*room).unwrap_or_default(),
+        };
+        programme.rooms.iter().map(named).collect()
+    }
+}
+
 /// Dates of every room, and of every job, folded away; with the buttons that save them.
-pub fn dates(programme: &Programme, names: &[String]) -> String {
+pub fn dates(programme: &Programme, rooms: &[NamedRoom]) -> String {
     let mut html = Html::default();
     html.raw("<div class=\"works-files chooser on-screen\">");
     html.leaf(
@@ -312,36 +342,38 @@ pub fn dates(programme: &Programme, names: &[String]) -> String {
     html.raw("</div>");
     html.raw("<details id=\"works-rooms\" open><summary>When each room is shut</summary>");
     html.raw("<div class=\"scroller\" id=\"works-room-dates\" tabindex=\"0\" role=\"region\" aria-label=\"When each room is shut\"><table class=\"numbers\"><thead><tr>");
-    for head in ["Room", "Storey", "Cleared", "Handed back", "Days shut in use"] {
+    for head in ["Room", "Storey", "In use", "Cleared", "Handed back", "Days shut in use"] {
         html.leaf("th", &[("scope", "col")], head);
     }
     html.raw("</tr></thead><tbody>");
     for closure in &programme.closures {
         html.raw("<tr>");
-        html.leaf("th", &[("scope", "row")], &names[closure.room]);
+        let NamedRoom { name, in_use, .. } = &rooms[closure.room];
+        html.leaf("th", &[("scope", "row")], name);
         for cell in [
             programme.rooms[closure.room].storey.to_string(),
+            in_use.clone(),
             in_words(closure.first),
             in_words(closure.last),
-            closure.days_in_use.to_string(),
+            if closure.given_back { "out of its hours".to_owned() } else { closure.days_in_use.to_string() },
         ] {
             html.leaf("td", &[NONE], &cell);
         }
         html.raw("</tr>");
     }
     if programme.closures.is_empty() {
-        html.raw("<tr><th colspan=\"5\" scope=\"row\">No room is shut.</th></tr>");
+        html.raw("<tr><th colspan=\"6\" scope=\"row\">No room is shut.</th></tr>");
     }
     html.raw("</tbody></table></div></details>");
     html.finish()
 }
 
 /// Rooms a job stands in, in words.
-fn where_to(activity: &Activity, names: &[String], programme: &Programme) -> String {
+fn where_to(activity: &Activity, rooms: &[NamedRoom], programme: &Programme) -> String {
     let rooms: Vec<String> = activity
         .rooms
         .iter()
-        .map(|room| format!("{}, storey {}", names[*room], programme.rooms[*room].storey))
+        .map(|room| format!("{}, storey {}", rooms[*room].name, programme.rooms[*room].storey))
         .collect();
     rooms.join("; ")
 }
@@ -352,9 +384,10 @@ fn csv_field(text: &str) -> String {
 }
 
 /// All jobs as comma-separated values, each with the scheme and the pace it is of.
-pub fn csv(programme: &Programme, names: &[String], scheme: &str) -> String {
-    let mut text =
-        String::from("first day,last day,working hours,trade,people,step,member,rooms,heard,scheme,pace\r\n");
+pub fn csv(programme: &Programme, rooms: &[NamedRoom], scheme: &str) -> String {
+    let mut text = String::from(
+        "first day,last day,working hours,trade,people,step,member,rooms,rooms in use,heard,scheme,pace\r\n",
+    );
     for activity in &programme.activities {
         let heard = ["not", "in the room", "next door", "through the block"][usize::from(activity.noise.min(3))];
         let place = match activity.front {
@@ -369,7 +402,8 @@ pub fn csv(programme: &Programme, names: &[String], scheme: &str) -> String {
             format!("{:.0}", activity.people),
             step(activity.step).to_owned(),
             place,
-            where_to(activity, names, programme),
+            where_to(activity, rooms, programme),
+            activity.rooms.iter().map(|room| rooms[*room].in_use.as_str()).collect::<Vec<_>>().join("; "),
             heard.to_owned(),
             scheme.to_owned(),
             pace(programme.pace).to_owned(),
@@ -410,7 +444,7 @@ fn ics_line(name: &str, text: &str) -> String {
 }
 
 /// Closures as an iCalendar file of whole-day events (RFC 5545); the end is the day after the last.
-pub fn ics(programme: &Programme, names: &[String], project: &str, scheme: &str, stamp: &str) -> String {
+pub fn ics(programme: &Programme, rooms: &[NamedRoom], project: &str, scheme: &str, stamp: &str) -> String {
     let compact = |text: String| text.replace('-', "");
     let mut text =
         String::from("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Sisterframe//Works//EN\r\nCALSCALE:GREGORIAN\r\n");
@@ -429,7 +463,9 @@ pub fn ics(programme: &Programme, names: &[String], project: &str, scheme: &str,
         text.push_str(&ics_line("UID", &id));
         let _ = write!(text, "DTSTAMP:{stamp}\r\nDTSTART;VALUE=DATE:{}\r\n", compact(iso(closure.first)));
         let _ = write!(text, "DTEND;VALUE=DATE:{}\r\n", compact(iso(after)));
-        text.push_str(&ics_line("SUMMARY", &format!("{}, storey {}: shut", names[closure.room], room.storey)));
+        let what = if closure.given_back { "worked in out of its hours" } else { "shut" };
+        let name = &rooms[closure.room].name;
+        text.push_str(&ics_line("SUMMARY", &format!("{name}, storey {}: {what}", room.storey)));
         let about = format!(
             "{project}: {scheme}, {} pace. Feasibility only; {} of these days are in use.",
             pace(programme.pace),
@@ -505,11 +541,10 @@ mod tests {
     use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime};
     use sisterframe_core::model::Model;
     use sisterframe_core::project::Project;
-    use sisterframe_core::works::RoomPlan;
     use sisterframe_core::works::programme::of_scheme;
 
     /// The school's infill walls at the usual pace, with the names of the rooms.
-    fn sample() -> (Project, Programme, Vec<String>) {
+    fn sample() -> (Project, Programme, Vec<NamedRoom>) {
         let project =
             Project::from_json(include_str!("../../../demo-scenarios/school.json")).expect("the demo is valid");
         let times = project.working_times.clone().expect("the school has a calendar");
@@ -517,8 +552,8 @@ mod tests {
         let mut all = of_scheme(&project, scheme, &times);
         let programme = all.remove(1);
         let model = Model::new(&project.building, scheme);
-        let plan = RoomPlan::new(&model, &project.building.rooms);
-        let names = programme.rooms.iter().map(|room| plan.name(*room)).collect();
+        let plan = RoomPlan::new(&model, &project.building);
+        let names = NamedRoom::all(&plan, &programme);
         (project, programme, names)
     }
 
@@ -538,7 +573,7 @@ mod tests {
             let Some(DatePerhapsTime::Date(end)) = event.get_end() else { panic!("a day is needed") };
             assert_eq!(start.to_string(), iso(closure.first));
             assert_eq!(end.to_string(), iso(closure.last.next_day().expect("a day follows")));
-            assert!(event.get_summary().is_some_and(|own| own.contains(&names[closure.room])));
+            assert!(event.get_summary().is_some_and(|own| own.contains(&names[closure.room].name)));
             let about = event.get_description().expect("it says what of");
             assert!(about.contains("Infill, in four bays; \\ all storeys"), "{about}");
             let Some(CalendarDateTime::Utc(stamp)) = event.get_timestamp().map(CalendarDateTime::Utc) else {

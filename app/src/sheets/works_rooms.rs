@@ -12,8 +12,6 @@ use sisterframe_core::model::Model;
 use sisterframe_core::project::{Direction, RoomKind};
 use sisterframe_core::works::programme::{Closure, Pace};
 use sisterframe_core::works::{Room, RoomPlan};
-use wasm_bindgen::JsCast;
-use web_sys::HtmlInputElement;
 
 /// Width and greatest height of the plan, px, with room and without.
 const PLAN_PX: [[f64; 2]; 2] = [[560.0, 440.0], [340.0, 420.0]];
@@ -55,7 +53,7 @@ pub fn Rooms(
     // The room a bay pointed at lies in.
     let chosen = Memo::new(move |_| {
         let at = view.room.get()?;
-        with_plan(view, model, |plan, _| plan.at(at.storey, at.strip, at.bay))
+        with_plan(view, model, |plan| plan.at(at.storey, at.strip, at.bay))
     });
     // Merged and divided rooms are called by another bay.
     Effect::new(move |_| {
@@ -76,19 +74,19 @@ pub fn Rooms(
             system: view.system.get(),
         };
         let storeys = view.project.with(|project| project.building.storeys.len() as u32);
-        let drawing = with_plan(view, model, |plan, _| model.with(|model| room_plan(model, plan, look)));
+        let drawing = with_plan(view, model, |plan| model.with(|model| room_plan(model, plan, look)));
         written::plan(&drawing, storeys, storey, chosen.get())
     });
     let form = Memo::new(move |_| {
         let Some(room) = chosen.get() else { return String::new() };
         let refused = refused.get().filter(|own| own.room == room);
-        with_plan(view, model, |plan, usual| {
-            model.with(|model| written::form(plan, model, room, usual, refused.as_ref(), view.system.get()))
+        with_plan(view, model, |plan| {
+            model.with(|model| written::form(plan, model, room, refused.as_ref(), view.system.get()))
         })
     });
     let when = Memo::new(move |_| {
         let Some(room) = chosen.get() else { return String::new() };
-        let is_way_out = with_plan(view, model, |plan, _| plan.kind(room).is_some_and(RoomKind::is_way_out));
+        let is_way_out = with_plan(view, model, |plan| plan.kind(room).is_some_and(RoomKind::is_way_out));
         shut.with(|shut| written::when_shut(room, is_way_out, shut.as_ref()))
     });
     let edit = move |field: &'static str, text: String, edit: RoomEdit| {
@@ -113,12 +111,15 @@ pub fn Rooms(
         let Some(target) = event.target() else { return };
         let Some(id) = attribute(Some(target.clone()), "id") else { return };
         let text = value_of(&target).trim().to_owned();
-        let ticked = target.dyn_ref::<HtmlInputElement>().is_some_and(HtmlInputElement::checked);
         let Some(field) = written::FIELDS.into_iter().find(|field| *field == id) else { return };
         let wanted = match field {
             written::NAME => RoomEdit::Name(text.clone()),
             written::ZONE => RoomEdit::Zone(text.clone()),
-            written::EVERY_DAY => RoomEdit::EveryDay(ticked),
+            written::HOURS => RoomEdit::Hours(text.clone()),
+            written::DAYS => match written::ALL_DAYS.into_iter().find(|days| days.key() == text) {
+                Some(days) => RoomEdit::Days(days),
+                None => return,
+            },
             _ => match written::KINDS.into_iter().find(|kind| kind.key() == text) {
                 Some(kind) => RoomEdit::Kind(kind),
                 None => return,
@@ -166,10 +167,7 @@ pub fn Rooms(
     }
 }
 
-/// Reads the plan of rooms of the project shown, with what a room of its grid is for.
-fn with_plan<T>(view: View, model: Memo<Model>, read: impl FnOnce(&RoomPlan<'_>, RoomKind) -> T) -> T {
-    view.project.with(|project| {
-        let usual = RoomKind::usual(project.building.occupancy);
-        model.with(|model| read(&RoomPlan::new(model, &project.building.rooms), usual))
-    })
+/// Reads the plan of rooms of the project shown.
+fn with_plan<T>(view: View, model: Memo<Model>, read: impl FnOnce(&RoomPlan<'_>) -> T) -> T {
+    view.project.with(|project| model.with(|model| read(&RoomPlan::new(model, &project.building))))
 }

@@ -7,7 +7,7 @@ use super::works_rooms::{Refused, Shut};
 use crate::drawing::Drawing;
 use crate::store::Choice;
 use sisterframe_core::model::Model;
-use sisterframe_core::project::{Direction, RoomKind};
+use sisterframe_core::project::{Direction, RoomDays, RoomKind};
 use sisterframe_core::units::{Dimension, System, show};
 use sisterframe_core::works::calendar::in_words;
 use sisterframe_core::works::{Room, RoomPlan};
@@ -20,15 +20,20 @@ pub const NAME: &str = "room-own-name";
 pub const KIND: &str = "room-kind";
 /// The field of the zone.
 pub const ZONE: &str = "room-zone";
-/// Whether the room is in use every day.
-pub const EVERY_DAY: &str = "room-every-day";
+/// The field of the days of use.
+pub const DAYS: &str = "room-days";
+/// The field of the hours of use.
+pub const HOURS: &str = "room-hours";
 /// Where buttons stand.
 pub const DOINGS: &str = "room-doings";
 /// Fields of the panel.
-pub const FIELDS: [&str; 4] = [NAME, KIND, ZONE, EVERY_DAY];
+pub const FIELDS: [&str; 5] = [NAME, KIND, ZONE, DAYS, HOURS];
 /// Kinds in their order.
 pub const KINDS: [RoomKind; 6] =
     [RoomKind::Classroom, RoomKind::Ward, RoomKind::Office, RoomKind::Corridor, RoomKind::Stair, RoomKind::Other];
+/// Days of use in their order.
+pub const ALL_DAYS: [RoomDays; 5] =
+    [RoomDays::Building, RoomDays::Five, RoomDays::Six, RoomDays::Seven, RoomDays::Always];
 
 /// The plan with the choice of its storey.
 pub fn plan(drawing: &Drawing, storeys: u32, storey: u32, chosen: Option<Room>) -> String {
@@ -46,14 +51,7 @@ pub fn plan(drawing: &Drawing, storeys: u32, storey: u32, chosen: Option<Room>) 
 }
 
 /// What the room chosen is, and what can be changed of it.
-pub fn form(
-    plan: &RoomPlan<'_>,
-    model: &Model,
-    room: Room,
-    usual: RoomKind,
-    refused: Option<&Refused>,
-    system: System,
-) -> String {
+pub fn form(plan: &RoomPlan<'_>, model: &Model, room: Room, refused: Option<&Refused>, system: System) -> String {
     let mut html = Html::default();
     html.raw("<div class=\"spot-head\">");
     let title = format!("{}, storey {}", plan.name(room), room.storey);
@@ -69,17 +67,19 @@ pub fn form(
     let area = show(plan.area_m2(room), Dimension::SquareMetres, system);
     let origin = if plan.own(room).is_some() { "a room of your own" } else { "a room of the grid" };
     html.leaf("p", &[("class", "spot-note")], &format!("{area} of floor in {bays}, {origin}."));
-    let Some(record) = plan.record(room, usual) else {
-        html.leaf(
-            "p",
-            &[("class", "spot-note")],
-            "Rooms of your own have cut into it, so that it is no rectangle of bays any more: it cannot be named or merged as it is. Give one of those back to the grid, or put its parts in as rooms in the table of the bench.",
-        );
-        return html.finish();
-    };
+    let Some(record) = plan.record(room) else { return html.finish() };
     html.raw("<div class=\"room-form\">");
     let error_of = |field: &str| refused.filter(|own| own.field == field);
-    let text_field = |html: &mut Html, id: &str, label: &str, value: &str| {
+    let choice = |html: &mut Html, id: &str, label: &str, words: &[(&str, &str, bool)]| {
+        html.raw("<div class=\"field text\">");
+        html.leaf("label", &[("for", id)], label);
+        html.open("select", &[("id", id)]);
+        for (key, name, own) in words {
+            html.leaf("option", &[("value", key), when(*own, "selected", "")], name);
+        }
+        html.raw("</select></div>");
+    };
+    let text_field = |html: &mut Html, id: &str, label: &str, value: &str, note: &str| {
         let error = error_of(id);
         html.raw("<div class=\"field text\">");
         html.leaf("label", &[("for", id)], label);
@@ -92,28 +92,25 @@ pub fn form(
                 ("autocomplete", "off"),
                 ("value", error.map_or(value, |own| own.text.as_str())),
                 when(error.is_some(), "aria-invalid", "true"),
-                when(error.is_some(), "aria-describedby", &reason),
+                when(error.is_some() || !note.is_empty(), "aria-describedby", &reason),
             ],
         );
         if let Some(own) = error {
             html.leaf("p", &[("class", "error"), ("id", &reason), ("role", "alert")], &own.why);
+        } else if !note.is_empty() {
+            html.leaf("p", &[("class", "field-note"), ("id", &reason)], note);
         }
         html.raw("</div>");
     };
-    text_field(&mut html, NAME, "Name", &record.name);
-    html.raw("<div class=\"field text\">");
-    html.leaf("label", &[("for", KIND)], "Kind");
-    html.open("select", &[("id", KIND)]);
-    for kind in KINDS {
-        html.leaf("option", &[("value", kind.key()), when(kind == record.kind, "selected", "")], kind.label());
-    }
-    html.raw("</select></div>");
-    text_field(&mut html, ZONE, "Zone shut as one", &record.zone);
-    html.raw("<div class=\"tick\">");
-    html.open("input", &[("type", "checkbox"), ("id", EVERY_DAY), when(record.every_day, "checked", "")]);
-    html.leaf("label", &[("for", EVERY_DAY)], "In use every day, breaks too");
-    html.raw("</div></div>");
-    doings(&mut html, plan, model, room, usual);
+    text_field(&mut html, NAME, "Name", &record.name, "");
+    choice(&mut html, KIND, "Kind", &KINDS.map(|own| (own.key(), own.label(), own == record.kind)));
+    text_field(&mut html, ZONE, "Zone shut as one", &record.zone, "");
+    choice(&mut html, DAYS, "Days of use", &ALL_DAYS.map(|own| (own.key(), own.label(), own == record.days)));
+    let usual = record.kind.usual_hours().map_or("those of the rooms it serves".to_owned(), |own| own.to_string());
+    let note = format!("24-hour clock, such as 8-15:30. Left empty: {usual}.");
+    text_field(&mut html, HOURS, "Hours of use", &record.hours.map_or(String::new(), |own| own.to_string()), &note);
+    html.raw("</div>");
+    doings(&mut html, plan, model, room);
     if let Some(own) = error_of(DOINGS) {
         html.leaf("p", &[("class", "error"), ("role", "alert")], &own.why);
     }
@@ -121,15 +118,15 @@ pub fn form(
 }
 
 /// Buttons that merge, divide and give back.
-fn doings(html: &mut Html, plan: &RoomPlan<'_>, model: &Model, room: Room, usual: RoomKind) {
+fn doings(html: &mut Html, plan: &RoomPlan<'_>, model: &Model, room: Room) {
     let button = |html: &mut Html, doing: &str, name: &str, words: &str| {
         let id = format!("room-{}", doing.replace(':', "-"));
         let named = ("aria-label", words);
         let label = if words.is_empty() { NONE } else { named };
         html.leaf("button", &[("type", "button"), ("id", &id), ("data-room", doing), label], name);
     };
-    let neighbours = plan.neighbours(room, usual);
-    let cuts = plan.cuts(room, usual);
+    let neighbours = plan.neighbours(room);
+    let cuts = plan.cuts(room);
     if !neighbours.is_empty() {
         html.raw("<div class=\"room-doing\"><span class=\"label\">Merge with</span><div class=\"chooser\">");
         for other in neighbours {
@@ -150,7 +147,7 @@ fn doings(html: &mut Html, plan: &RoomPlan<'_>, model: &Model, room: Room, usual
     }
     if plan.own(room).is_some() {
         html.raw("<div class=\"chooser room-doing\">");
-        if plan.in_every_storey(room, usual).is_some() {
+        if plan.in_every_storey(room).is_some() {
             button(html, "every-storey", "The same in every storey", "");
         }
         button(html, "back", "Back to the rooms of the grid", "");
@@ -176,6 +173,13 @@ pub fn when_shut(room: Room, is_way_out: bool, shut: Option<&Shut>) -> String {
         say(&format!("Not shut by this scheme at the {pace} pace."));
     }
     for closure in own {
+        if closure.given_back {
+            let (first, last) = (in_words(closure.first), in_words(closure.last));
+            say(&format!(
+                "Worked in from {first} to {last} at the {pace} pace, out of its hours, and given back after each shift."
+            ));
+            continue;
+        }
         let days = match closure.days_in_use {
             0 => "on no day it would be in use".to_owned(),
             1 => "on 1 day it would be in use".to_owned(),

@@ -73,7 +73,7 @@ pub fn plans(
     [width, height]: [f64; 2],
 ) -> Option<String> {
     let whole = Model::new(&project.building, scheme);
-    let rooms = RoomPlan::new(&whole, &project.building.rooms);
+    let rooms = RoomPlan::new(&whole, &project.building);
     let own = programme.week(week, &rooms, &times.calendar().ok()?, &times.rules());
     let standing = Model::new(&project.building, &done_by(&project.building, scheme, programme, own.last));
     let inside = inside(programme, &own);
@@ -94,6 +94,7 @@ pub fn plans(
     for (class, name) in [
         ("key-crossed", "shut"),
         ("key-back", "handed back"),
+        ("key-given-back", "worked in out of its hours"),
         ("key-lines", "in use, work next door, above or below"),
         ("key-member", "worked at inside"),
         ("key-dots", "work outside"),
@@ -132,6 +133,10 @@ fn summary(week: &Week) -> String {
             text.push_str(if back == 1 { " and handed back this week" } else { " and all handed back this week" })
         }
         back => text.push_str(&format!(", {back} of them handed back this week")),
+    }
+    match count(RoomState::GivenBack) {
+        0 => {}
+        own => text.push_str(&format!("; {} worked in out of hours", rooms(own))),
     }
     if noisy > 0 {
         text.push_str(&format!("; {} in use beside the work", rooms(noisy)));

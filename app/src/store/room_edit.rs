@@ -4,7 +4,7 @@ use super::slot::{Root, Slot};
 use serde_json::Value;
 use sisterframe_core::model::Model;
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{Direction, FieldError, OwnRoom, Project, RoomKind, Scheme, Wire};
+use sisterframe_core::project::{Direction, FieldError, OwnRoom, Project, Record, RoomDays, RoomKind, Scheme, Wire};
 use sisterframe_core::works::{Room, RoomPlan};
 
 /// A change of a room. A room of the grid becomes the project's own by it.
@@ -16,8 +16,10 @@ pub enum RoomEdit {
     Kind(RoomKind),
     /// Another zone it is shut with.
     Zone(String),
-    /// Whether it is in use every day.
-    EveryDay(bool),
+    /// Other days of use.
+    Days(RoomDays),
+    /// Other hours of use, as typed; nothing for those usual for its kind.
+    Hours(String),
     /// Made one with another room.
     Merge(Room),
     /// Made two at a grid line, by the direction that meets it and its place.
@@ -32,7 +34,7 @@ impl RoomEdit {
     /// What it does, in words.
     pub fn words(&self, project: &Project, room: Room) -> String {
         let model = bare(project);
-        let plan = RoomPlan::new(&model, &project.building.rooms);
+        let plan = RoomPlan::new(&model, &project.building);
         let name = |room: Room| plan.at(room.storey, room.strip, room.bay).map_or(String::new(), |own| plan.name(own));
         let own = name(room);
         match self {
@@ -40,8 +42,9 @@ impl RoomEdit {
             Self::Kind(kind) => format!("room {own} made {}", kind.label()),
             Self::Zone(zone) if zone.is_empty() => format!("room {own} taken out of its zone"),
             Self::Zone(zone) => format!("room {own} put in zone {zone}"),
-            Self::EveryDay(true) => format!("room {own} in use every day"),
-            Self::EveryDay(false) => format!("room {own} not in use in breaks"),
+            Self::Days(days) => format!("room {own} in use {}", days.label()),
+            Self::Hours(hours) if hours.is_empty() => format!("room {own} in use in the usual hours"),
+            Self::Hours(hours) => format!("room {own} in use {hours}"),
             Self::Merge(other) => format!("rooms {own} and {} made one", name(*other)),
             Self::Divide(..) => format!("room {own} made two"),
             Self::InEveryStorey => format!("room {own} laid in every storey"),
@@ -62,21 +65,22 @@ impl RoomEdit {
             permitted: Phrase::from(permitted),
         };
         let model = bare(project);
-        let plan = RoomPlan::new(&model, &project.building.rooms);
-        let usual = RoomKind::usual(project.building.occupancy);
+        let plan = RoomPlan::new(&model, &project.building);
         let room = plan.at(room.storey, room.strip, room.bay).ok_or_else(|| refused("there is no such room", ""))?;
-        if plan.record(room, usual).is_none() {
-            return Err(refused("this room is no rectangle of bays", "rooms that are rectangles of bays"));
-        }
-        let change = |change: &dyn Fn(&mut OwnRoom)| plan.changed(room, usual, change);
+        let change = |change: &dyn Fn(&mut OwnRoom)| plan.changed(room, change);
         let rooms = match self {
             Self::Name(name) => change(&|own| own.name.clone_from(name)),
             Self::Kind(kind) => change(&|own| own.kind = *kind),
             Self::Zone(zone) => change(&|own| own.zone.clone_from(zone)),
-            Self::EveryDay(every_day) => change(&|own| own.every_day = *every_day),
-            Self::Merge(other) => plan.merged(room, *other, usual),
-            Self::Divide(way, line) => plan.divided(room, usual, *way, *line),
-            Self::InEveryStorey => plan.in_every_storey(room, usual),
+            Self::Days(days) => change(&|own| own.days = *days),
+            Self::Hours(text) => {
+                let Some(mut own) = plan.record(room) else { return Ok(()) };
+                own.set("hours", &if text.is_empty() { Value::Null } else { Value::from(text.as_str()) })?;
+                change(&|other| other.hours = own.hours)
+            }
+            Self::Merge(other) => plan.merged(room, *other),
+            Self::Divide(way, line) => plan.divided(room, *way, *line),
+            Self::InEveryStorey => plan.in_every_storey(room),
             Self::Back => plan.split(room),
         };
         let rooms = rooms

@@ -8,7 +8,7 @@ use super::slot::{Root, Slot};
 use serde_json::{Value, json};
 use sisterframe_core::model::Model;
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{Day, Direction, FieldError, Project, RoomKind, Scheme, Wire};
+use sisterframe_core::project::{Day, Direction, FieldError, Project, Scheme, Wire};
 use sisterframe_core::works::RoomPlan;
 use sisterframe_core::works::calendar::Date;
 
@@ -267,10 +267,9 @@ fn free_room(project: &Project, rows: &[Value], like: Option<&Value>) -> Result<
     List::Rooms.write(&mut trial, rows.to_vec())?;
     let bare = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
     let model = Model::new(building, &bare);
-    let plan = RoomPlan::new(&model, &trial.building.rooms);
-    let usual = RoomKind::usual(building.occupancy);
+    let plan = RoomPlan::new(&model, &trial.building);
     let of_the_grid = plan.all().into_iter().filter(|room| plan.own(*room).is_none());
-    let mut record = of_the_grid.filter_map(|room| plan.record(room, usual)).next().ok_or_else(|| FieldError {
+    let mut record = of_the_grid.filter_map(|room| plan.record(room)).next().ok_or_else(|| FieldError {
         path: List::Rooms.path(),
         value: String::new(),
         problem: "no room of the grid is left".into(),
@@ -281,7 +280,7 @@ fn free_room(project: &Project, rows: &[Value], like: Option<&Value>) -> Result<
         record.name = (1..).map(|number| format!("Room {number}")).find(|name| !taken(name)).unwrap_or_default();
     }
     let mut row = record.write().unwrap_or(Value::Null);
-    for key in ["kind", "zone", "every_day"] {
+    for key in ["kind", "zone", "days", "hours"] {
         if let Some(value) = like.and_then(|like| like.get(key)) {
             row[key] = value.clone();
         }

@@ -23,7 +23,7 @@ pub use fields::{Control, Field, FieldError, Names, Path, Record, Span, Spec, Sp
 pub use measures::{
     ExternalFrame, FrameLimit, InfillWall, Jacket, JacketFaces, Measure, Release, Scheme, Sides, Surface, WingWall,
 };
-pub use rooms::{Corridors, MAX_ROOMS, OwnRoom, RoomKind, Rooms};
+pub use rooms::{Corridors, MAX_ROOMS, OwnRoom, RoomDays, RoomKind, Rooms, UseHours};
 pub use working_times::{BreakPeriod, Day, HoursInside, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek};
 pub use works::{OwnRate, OwnWorks};
 
@@ -136,7 +136,8 @@ impl Project {
             }
             Some(_) => {}
         }
-        let project = Self::read(value, &Path::Root, &Spec::of("Project"))?;
+        let value = rooms::with_days_of_use(value);
+        let project = Self::read(&value, &Path::Root, &Spec::of("Project"))?;
         check::references(&project)?;
         Ok(project)
     }

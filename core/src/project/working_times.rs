@@ -135,6 +135,10 @@ record! {
         gangs: u32 = Spec::whole("Gangs of each trade", 1, 6).or("2");
         /// Hours of work inside.
         hours: HoursInside = Spec::of("Work inside").or("\"day\"");
+        /// Hour of the day at which work inside begins; the usual one where left out.
+        begins: Option<u32> = Spec::whole("Work inside begins, o'clock", 0, 23);
+        /// Rooms that are not in use while work goes on are cleaned up and given back after each shift.
+        given_back: bool = Spec::of("Rooms given back after each shift").or("false");
         /// Whole storeys are shut together.
         whole_storeys: bool = Spec::of("Whole storeys at a time").or("false");
         /// Groups of rooms shut at once; any number where left out.
@@ -189,6 +193,8 @@ impl WorkingTimes {
                 HoursInside::Evenings => WorkingHours::Evenings,
                 HoursInside::Contained => WorkingHours::Contained,
             },
+            begins: self.begins,
+            given_back: self.given_back,
         }
     }
 

@@ -33,6 +33,7 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
         return "Nothing is done, so no room is shut; what the building is at risk of stays as it is.".to_owned();
     };
     let own = &usual.figures;
+    let shuts = |programme: &Programme| programme.closures.iter().any(|closure| !closure.given_back);
     let mut words = vec![format!(
         "At the usual pace the works run from {} to {}, {}.",
         in_words(own.first),
@@ -41,6 +42,9 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
     )];
     words.push(if usual.closures.is_empty() {
         "All of it stands outside, and no room is shut.".to_owned()
+    } else if !shuts(usual) {
+        "No room is shut while it is in use: they are worked in out of their hours and given back after each shift. Props, forms and fresh concrete stay in them meanwhile; whoever is in charge of the site says each time whether people may go in."
+            .to_owned()
     } else if own.room_days_in_use == 0 && own.breaks != [0, 0] {
         format!(
             "Rooms are shut in breaks only: {}, up to {:.0}\u{a0}% of the floor at once.",
@@ -55,7 +59,7 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
             100.0 * own.peak_share
         )
     });
-    if let Some(slow) = of(Pace::Slow).filter(|slow| !slow.closures.is_empty()) {
+    if let Some(slow) = of(Pace::Slow).filter(|slow| shuts(slow)) {
         let other = &slow.figures;
         words.push(if other.room_days_in_use == 0 && own.room_days_in_use == 0 {
             format!("Slow work takes {} and still fits the breaks.", weeks(slow))

@@ -51,7 +51,7 @@ impl fmt::Display for CalendarError {
     }
 }
 
-/// A working day.
+/// A day of the calendar.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct WorkDay {
     /// Its date.
@@ -130,18 +130,28 @@ impl Calendar {
         Some([first, first + count].map(|day| day as u32 * DAY_HOURS))
     }
 
+    /// A date, worked or not: whether the building would be in use on it but for the works, and the
+    /// break it lies in.
+    pub fn day(&self, date: Date) -> WorkDay {
+        let weekday = usize::from(date.weekday().number_days_from_monday());
+        let within = self.breaks.iter().position(|own| (own.first..=own.last).contains(&date));
+        WorkDay { date, in_use: self.used[weekday] && within.is_none(), within }
+    }
+
+    /// Dates from one to another, both included, worked or not.
+    pub fn dates(&self, first: Date, last: Date) -> impl Iterator<Item = WorkDay> + '_ {
+        let mut next = Some(first);
+        std::iter::from_fn(move || {
+            let date = next.filter(|date| *date <= last)?;
+            next = date.next_day();
+            Some(self.day(date))
+        })
+    }
+
     /// Days between two dates, both included, on which the building would be in use but for the
     /// works: days of the week in use outside breaks.
     pub fn days_in_use(&self, first: Date, last: Date) -> u32 {
-        let mut count = 0;
-        let mut next = Some(first);
-        while let Some(date) = next.filter(|date| *date <= last) {
-            let weekday = usize::from(date.weekday().number_days_from_monday());
-            let free = self.breaks.iter().any(|own| (own.first..=own.last).contains(&date));
-            count += u32::from(self.used[weekday] && !free);
-            next = date.next_day();
-        }
-        count
+        self.dates(first, last).filter(|day| day.in_use).count() as u32
     }
 }
 

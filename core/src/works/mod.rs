@@ -10,6 +10,7 @@ pub mod programme;
 mod quantities;
 pub mod rates;
 mod room_edits;
+mod room_use;
 mod rooms;
 pub mod schedule;
 pub mod stages;
@@ -19,6 +20,7 @@ pub use basis::Basis;
 pub use labour::man_days;
 pub use materials::{DOWEL_PROJECTION, FOOTING_STEEL_T_M3, LAPS, Materials, STEEL_T_M3, materials};
 pub use quantities::{MemberWorks, take_off};
+pub use room_use::RoomUse;
 pub use rooms::{Room, RoomPlan};
 pub use ways_out::ways_out;
 
@@ -82,7 +84,7 @@ pub fn rebuild(project: &Project, floor_area_m2: f64) -> WorksResult {
     let (building, basis) = (&project.building, Basis::of(project));
     let as_it_stands = Scheme { name: String::new(), note: String::new(), measures: Vec::new() };
     let model = Model::new(building, &as_it_stands);
-    let rooms = RoomPlan::new(&model, &building.rooms).all().len() as u32;
+    let rooms = RoomPlan::new(&model, building).all().len() as u32;
     let months = basis.rebuild_months();
     let new_build = ActivityResult {
         code: "NEW_BUILD".to_owned(),

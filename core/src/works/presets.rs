@@ -110,7 +110,7 @@ pub const PRESETS: &[Preset] = &[
     Preset {
         key: "clinic",
         label: "Clinic, one group of rooms closed at a time",
-        in_use: WeekInUse::Six,
+        in_use: WeekInUse::Seven,
         shut: ShutRooms::AnyDay,
         hours: HoursInside::Contained,
         groups_at_once: Some(1),
@@ -158,6 +158,8 @@ impl Preset {
             shut: self.shut,
             gangs: 2,
             hours: self.hours,
+            begins: None,
+            given_back: false,
             whole_storeys: false,
             groups_at_once: self.groups_at_once,
             quiet_drilling: false,

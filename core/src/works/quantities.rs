@@ -128,7 +128,7 @@ impl MemberWorks {
 /// Takes off the quantities of a scheme, member by member. Emptying rooms and handing
 /// them back are not in it: they belong to rooms, not to members.
 pub fn take_off(model: &Model, building: &Building) -> Vec<MemberWorks> {
-    let plan = RoomPlan::new(model, &building.rooms);
+    let plan = RoomPlan::new(model, building);
     let mut works = Vec::new();
     for column in &model.columns {
         works.extend(column.jacket.as_ref().map(|jacket| jacket_works(model, &plan, column, jacket)));

@@ -3,33 +3,30 @@
 
 use super::rooms::{Room, RoomPlan};
 use crate::order;
-use crate::project::{Direction, OwnRoom, RoomKind, Rooms, Span};
+use crate::project::{Direction, OwnRoom, RoomDays, Rooms, Span};
 
 /// The longest name a room may have, letters.
 const NAME_LETTERS: usize = 24;
 
 impl RoomPlan<'_> {
-    /// A room as the project would hold it as its own; none where it is no rectangle of bays.
-    /// `usual` is what a room of the grid is for.
-    pub fn record(&self, room: Room, usual: RoomKind) -> Option<OwnRoom> {
+    /// A room as the project would hold it as its own; none where there is no such room. What rooms of
+    /// the project's own leave of a room of the grid is a run of bays in a strip, or several rooms.
+    pub fn record(&self, room: Room) -> Option<OwnRoom> {
         if let Some(own) = self.own(room) {
             return Some(own.clone());
         }
-        let [strips, bays] = self.extent(room)?;
-        let kind = self.kind(room).unwrap_or(usual);
-        let span = |[first, last]: [u32; 2]| Span { first, last };
-        // Names of grid lines have at most four letters each.
-        let name: String = self.name(room).chars().take(NAME_LETTERS).collect();
-        let record = OwnRoom {
-            name,
-            kind,
+        let [strips, bays] = self.extent(room)?.map(|[first, last]| Span { first, last });
+        Some(OwnRoom {
+            // Names of grid lines have at most four letters each.
+            name: self.between(strips, bays).chars().take(NAME_LETTERS).collect(),
+            kind: self.kind(room).unwrap_or(self.usual),
             storey: room.storey,
-            strips: span(strips),
-            bays: span(bays),
+            strips,
+            bays,
             zone: String::new(),
-            every_day: false,
-        };
-        self.holds_only(&record, &[room]).then_some(record)
+            days: RoomDays::Building,
+            hours: None,
+        })
     }
 
     /// Whether a record takes bays of the rooms given only.
@@ -39,10 +36,10 @@ impl RoomPlan<'_> {
         })
     }
 
-    /// The rooms with one changed; a room of the grid becomes the project's own. None where it is
-    /// no rectangle of bays.
-    pub fn changed(&self, room: Room, usual: RoomKind, change: impl FnOnce(&mut OwnRoom)) -> Option<Rooms> {
-        let mut record = self.record(room, usual)?;
+    /// The rooms with one changed; a room of the grid becomes the project's own. None where there
+    /// is no such room.
+    pub fn changed(&self, room: Room, change: impl FnOnce(&mut OwnRoom)) -> Option<Rooms> {
+        let mut record = self.record(room)?;
         change(&mut record);
         Some(self.with(room, record))
     }
@@ -60,8 +57,8 @@ impl RoomPlan<'_> {
 
     /// The rooms with two of a storey made one, which keeps the name and kind of the first where the
     /// project gave it one, else of the second. None where they do not make a rectangle together.
-    pub fn merged(&self, one: Room, other: Room, usual: RoomKind) -> Option<Rooms> {
-        let record = self.merged_record(one, other, usual)?;
+    pub fn merged(&self, one: Room, other: Room) -> Option<Rooms> {
+        let record = self.merged_record(one, other)?;
         let gone: Vec<&OwnRoom> = [one, other].into_iter().filter_map(|room| self.own(room)).collect();
         let mut rooms = self.rooms().clone();
         rooms.own.retain(|own| !gone.contains(&own));
@@ -69,11 +66,11 @@ impl RoomPlan<'_> {
         Some(rooms)
     }
 
-    fn merged_record(&self, one: Room, other: Room, usual: RoomKind) -> Option<OwnRoom> {
+    fn merged_record(&self, one: Room, other: Room) -> Option<OwnRoom> {
         if one.storey != other.storey || !self.adjoin(one, other) {
             return None;
         }
-        let (first, second) = (self.record(one, usual)?, self.record(other, usual)?);
+        let (first, second) = (self.record(one)?, self.record(other)?);
         let wider = |one: Span, other: Span| Span { first: one.first.min(other.first), last: one.last.max(other.last) };
         let (strips, bays) = (wider(first.strips, second.strips), wider(first.bays, second.bays));
         let named = [(one, &first), (other, &second)].into_iter().find(|(room, _)| self.own(*room).is_some());
@@ -85,17 +82,17 @@ impl RoomPlan<'_> {
     }
 
     /// Rooms a room can be merged with.
-    pub fn neighbours(&self, room: Room, usual: RoomKind) -> Vec<Room> {
+    pub fn neighbours(&self, room: Room) -> Vec<Room> {
         let mut others = self.all();
         others.extend(self.ways_out());
-        others.retain(|other| self.merged_record(room, *other, usual).is_some());
+        others.retain(|other| self.merged_record(room, *other).is_some());
         others
     }
 
     /// Grid lines a room can be divided at: lines across x and across y that lie inside it, each by
     /// the direction it is met along and its place.
-    pub fn cuts(&self, room: Room, usual: RoomKind) -> Vec<(Direction, u32)> {
-        let Some(record) = self.record(room, usual) else { return Vec::new() };
+    pub fn cuts(&self, room: Room) -> Vec<(Direction, u32)> {
+        let Some(record) = self.record(room) else { return Vec::new() };
         let inside = |way, span: Span| (span.first..span.last).map(move |line| (way, line));
         // With floor on both sides.
         let parts = |(way, line): &(Direction, u32)| {
@@ -108,11 +105,11 @@ impl RoomPlan<'_> {
     /// The rooms with one made two at a grid line inside it, counted from 0 along a direction. The
     /// first keeps a name the project gave; the second takes a name like it. None where the line does
     /// not cross the room.
-    pub fn divided(&self, room: Room, usual: RoomKind, way: Direction, line: u32) -> Option<Rooms> {
-        if !self.cuts(room, usual).contains(&(way, line)) {
+    pub fn divided(&self, room: Room, way: Direction, line: u32) -> Option<Rooms> {
+        if !self.cuts(room).contains(&(way, line)) {
             return None;
         }
-        let mut first = self.record(room, usual)?;
+        let mut first = self.record(room)?;
         let mut second = first.clone();
         let (upto, from) = match way {
             Direction::X => (&mut first.bays, &mut second.bays),
@@ -135,8 +132,8 @@ impl RoomPlan<'_> {
     /// The rooms with one laid in every storey as in its own; storeys where it would lie over another
     /// room of the project's own, or where there is no floor for it, stay as they are. None where that
     /// changes nothing.
-    pub fn in_every_storey(&self, room: Room, usual: RoomKind) -> Option<Rooms> {
-        let record = self.record(room, usual)?;
+    pub fn in_every_storey(&self, room: Room) -> Option<Rooms> {
+        let record = self.record(room)?;
         let mut rooms = self.with(room, record.clone());
         let mut storeys: Vec<u32> = self.all().into_iter().chain(self.ways_out()).map(|other| other.storey).collect();
         order::sort_by(&mut storeys, u32::cmp);

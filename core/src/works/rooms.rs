@@ -6,7 +6,7 @@
 
 use crate::model::{Column, Model};
 use crate::order;
-use crate::project::{Direction, GridLine, OwnRoom, RoomKind, Rooms, Span};
+use crate::project::{Building, Direction, GridLine, OwnRoom, RoomKind, Rooms, Span};
 use serde::Serialize;
 
 /// A room or a way out, by its first bay: the lowest strip, and in it the lowest bay.
@@ -36,6 +36,8 @@ struct Laid {
 pub struct RoomPlan<'a> {
     model: &'a Model,
     rooms: &'a Rooms,
+    /// What rooms of the grid are for.
+    pub(super) usual: RoomKind,
     /// In the order of rooms.
     laid: Vec<Laid>,
     /// By storey, strip and bay: the place in `laid`.
@@ -44,8 +46,9 @@ pub struct RoomPlan<'a> {
 
 impl<'a> RoomPlan<'a> {
     /// Lays rooms on the bays of a model.
-    pub fn new(model: &'a Model, rooms: &'a Rooms) -> Self {
-        let mut plan = Self { model, rooms, laid: Vec::new(), of: Vec::with_capacity(model.cells.len()) };
+    pub fn new(model: &'a Model, building: &'a Building) -> Self {
+        let (rooms, usual) = (&building.rooms, RoomKind::usual(building.occupancy));
+        let mut plan = Self { model, rooms, usual, laid: Vec::new(), of: Vec::with_capacity(model.cells.len()) };
         for (storey, strips) in (1..).zip(&model.cells) {
             let of = strips.iter().enumerate().map(|(strip, bays)| plan.lay(storey, strip, bays)).collect();
             plan.of.push(of);

@@ -10,7 +10,7 @@ use crate::project::Building;
 /// What is to be said of ways out: work that stands in them for a time, and walls without an
 /// opening that shut them for good.
 pub fn ways_out(model: &Model, building: &Building) -> Vec<Finding> {
-    let plan = RoomPlan::new(model, &building.rooms);
+    let plan = RoomPlan::new(model, building);
     let mut findings = Vec::new();
     for panel in &model.panels {
         let walled = matches!(panel.origin, PanelOrigin::Infill(_)) && panel.opening.is_none();

@@ -5,7 +5,7 @@ use super::steps::{Step, Trade, Works};
 use super::weeks::{hours_of, loud_days, most_people};
 use super::{Activity, Pace, Programme, Rules};
 use crate::order;
-use crate::works::calendar::{self, Calendar, Date};
+use crate::works::calendar::{self, Calendar, Date, WorkDay};
 use crate::works::rooms::{Room, RoomPlan};
 use crate::works::schedule::{HeldBy, Placed};
 use serde::{Serialize, Serializer};
@@ -24,8 +24,17 @@ pub struct Closure {
     /// Day it is handed back.
     #[serde(serialize_with = "iso")]
     pub last: Date,
-    /// Days of these on which it would be in use but for the works.
+    /// Days of these on which it would be in use but for the works; none where it is given back.
     pub days_in_use: u32,
+    /// Whether it is given back after each shift, and stays in use.
+    pub given_back: bool,
+}
+
+impl Closure {
+    /// Whether its room is out of use on a day for it.
+    pub fn shuts(&self, date: Date) -> bool {
+        !self.given_back && (self.first..=self.last).contains(&date)
+    }
 }
 
 /// What a programme comes to.
@@ -135,20 +144,22 @@ pub(super) fn closures(works: &Works, placed: &[Placed], calendar: &Calendar) ->
     }
     let closure = |((room, package), [start, end]): ((usize, usize), [u32; 2])| {
         let (first, last) = (calendar.day_of(start)?.date, calendar.day_of(end - 1)?.date);
-        Some(Closure { room, package, first, last, days_in_use: days_in_use(works, calendar, room, [first, last]) })
+        let days_in_use = days_in_use(works, calendar, room, [first, last]);
+        Some(Closure { room, package, first, last, days_in_use, given_back: works.given_back[room] })
     };
     spans.into_iter().filter_map(closure).collect()
 }
 
-/// Days from the first to the last on which a room would be in use.
+/// Days from the first to the last on which a room would be in use and is shut.
 fn days_in_use(works: &Works, calendar: &Calendar, room: usize, [first, last]: [Date; 2]) -> u32 {
-    if works.every_day[room] { (last - first).whole_days() as u32 + 1 } else { calendar.days_in_use(first, last) }
+    let shut = |day: &WorkDay| !works.given_back[room] && works.uses[room].on(day);
+    calendar.dates(first, last).filter(shut).count() as u32
 }
 
 /// Rooms × days they are shut on which they would be in use; a day two packages share counts once.
 fn room_days_in_use(works: &Works, closures: &[Closure], calendar: &Calendar) -> u32 {
     let mut days = 0;
-    for room in 0..works.every_day.len() {
+    for room in 0..works.uses.len() {
         let mut own: Vec<[Date; 2]> =
             closures.iter().filter(|own| own.room == room).map(|own| [own.first, own.last]).collect();
         order::sort_by_key(&mut own, |span| span[0]);
@@ -182,8 +193,8 @@ pub(super) fn programme(
     }
     order::sort_by_key(&mut activities, |activity| activity.start);
     let closures = closures(works, &attempt.placed, calendar);
-    let loud_days = loud_days(&activities, calendar, rules);
-    let mut figures = figures((&activities, &closures, &loud_days), &rooms, plan, calendar);
+    let loud_days = loud_days((&activities, &closures), (&rooms, plan), calendar, rules);
+    let mut figures = figures((&activities, &closures, &loud_days), &rooms, plan, (calendar, rules));
     figures.room_days_in_use = room_days_in_use(works, &closures, calendar);
     let drivers = drivers(works, &attempt.placed);
     Programme { pace, rooms, activities, closures, loud_days, figures, drivers, spilled: attempt.spilled.clone() }
@@ -193,7 +204,7 @@ fn figures(
     (activities, closures, loud_days): (&[Activity], &[Closure], &[Date]),
     rooms: &[Room],
     plan: &RoomPlan<'_>,
-    calendar: &Calendar,
+    (calendar, rules): (&Calendar, &Rules),
 ) -> Figures {
     let start = calendar.days().first().map_or(Date::MIN, |day| day.date);
     let first = activities.iter().map(|activity| activity.first).min().unwrap_or(start);
@@ -212,16 +223,13 @@ fn figures(
     let within = calendar.days().iter().enumerate().filter(|(_, day)| (first..=last).contains(&day.date));
     for (index, day) in within {
         let hours = hours_of(index);
-        let mut shut: Vec<usize> = closures
-            .iter()
-            .filter(|closure| (closure.first..=closure.last).contains(&day.date))
-            .map(|closure| closure.room)
-            .collect();
+        let mut shut: Vec<usize> =
+            closures.iter().filter(|closure| closure.shuts(day.date)).map(|closure| closure.room).collect();
         order::sort_by(&mut shut, usize::cmp);
         shut.dedup();
         let count = shut.len() as u32;
         if let Some(own) = day.within {
-            let free = |room: &&usize| plan.own(rooms[**room]).is_none_or(|own| !own.every_day);
+            let free = |room: &&usize| !plan.use_of(rooms[**room]).on(day);
             figures.room_days_in_breaks += shut.iter().filter(free).count() as u32;
             if count > 0 {
                 breaks.insert(own);
@@ -237,11 +245,14 @@ fn figures(
         figures.people[week] = figures.people[week].max(most_people(activities.iter(), hours));
         if loud_days.contains(&day.date) {
             let loud = activities.iter().filter(|activity| activity.noise >= LOUD && activity.goes_on(hours));
-            let sources: Vec<usize> = loud.flat_map(|activity| activity.rooms.iter().copied()).collect();
+            let heard = |activity: &Activity| activity.clock(index, rules);
+            let sources: Vec<(usize, u32)> =
+                loud.flat_map(|own| own.rooms.iter().map(|room| (*room, heard(own)))).collect();
             let beside = |room: &&Room| {
                 let own = rooms.iter().position(|other| other == *room);
                 let open = own.is_none_or(|own| !shut.contains(&own));
-                open && sources.iter().any(|source| plan.adjoin(rooms[*source], **room))
+                let in_use = plan.use_of(**room).clock_on(day);
+                open && sources.iter().any(|(source, heard)| in_use & heard > 0 && plan.adjoin(rooms[*source], **room))
             };
             figures.neighbour_loud_days += all.iter().filter(beside).count() as u32;
         }

@@ -65,7 +65,7 @@ pub enum Inside {
 pub enum WorkingHours {
     /// By day, the rooms being empty.
     Day,
-    /// Evenings and nights of a building in use by day: nothing is loud while it is in use.
+    /// Evenings and nights of a building in use by day.
     Evenings,
     /// By day beside patients, behind screens and under extraction.
     Contained,
@@ -101,7 +101,37 @@ pub struct Rules {
     pub outside_first: bool,
     /// Hours of work inside.
     pub hours: WorkingHours,
+    /// Hour of the clock at which work inside begins; the usual one where left out.
+    pub begins: Option<u32>,
+    /// Rooms out of use while gangs work are cleaned up and given back after each shift.
+    pub given_back: bool,
 }
+
+impl Rules {
+    /// Hour of the clock at which a shift begins, inside or outside.
+    pub(super) const fn shift_begins(&self, inside: bool) -> u32 {
+        match (self.begins, self.hours) {
+            (Some(hour), _) if inside => hour,
+            (None, WorkingHours::Evenings) if inside => EVENING,
+            _ => MORNING,
+        }
+    }
+
+    /// Factor on the rates of work inside at a pace.
+    pub(super) const fn rate_factor(&self, pace: Pace) -> f64 {
+        let factor = pace.of(self.hours.rate_factor());
+        if self.given_back { factor * pace.of(GIVING_BACK) } else { factor }
+    }
+}
+
+/// Hours of the clock at which shifts usually begin, by day and in the evening (common practice, no
+/// source). A shift is the working day without its pause.
+const MORNING: u32 = 8;
+const EVENING: u32 = 18;
+
+/// What is left of a shift where rooms are cleaned up for use after it; fast first (common practice,
+/// no source).
+const GIVING_BACK: Band = Band { low: 0.9, mid: 0.85, high: 0.75 };
 
 impl Default for Rules {
     fn default() -> Self {
@@ -114,6 +144,8 @@ impl Default for Rules {
             loud_outside_in_breaks: false,
             outside_first: false,
             hours: WorkingHours::Day,
+            begins: None,
+            given_back: false,
         }
     }
 }
@@ -268,7 +300,7 @@ pub fn programmes(model: &Model, project: &Project, calendar: &Calendar, rules: 
     if members.is_empty() {
         return Vec::new();
     }
-    let plan = RoomPlan::new(model, &building.rooms);
+    let plan = RoomPlan::new(model, building);
     let pace = |pace| programme(&members, basis, &plan, calendar, rules, pace);
     [Pace::Fast, Pace::Usual, Pace::Slow].into_iter().map(pace).collect()
 }
@@ -293,7 +325,7 @@ pub fn programme(
         members.iter().flat_map(|member| member.rooms.iter().chain(&member.cored_rooms)).copied().collect();
     order::sort_by(&mut rooms, Room::cmp);
     rooms.dedup();
-    let works = steps::jobs(members, basis, (&rooms, plan), pace, rules);
+    let works = steps::jobs(members, basis, (&rooms, plan), pace, rules, calendar);
     let mut best = Attempt::new(&works, calendar, rules, Priority::Listed);
     for priority in &Priority::ALL[1..] {
         let attempt = Attempt::new(&works, calendar, rules, *priority);

@@ -104,8 +104,12 @@ impl Placing<'_> {
         if jobs.is_empty() {
             return true;
         }
+        // Rooms given back after each shift need no break.
+        let stays_in_use =
+            jobs.iter().flat_map(|job| &self.works.jobs[*job].rooms).all(|own| self.works.given_back[*own]);
         let breaks: Vec<Span> = match self.rules.inside {
             Inside::AnyDay => Vec::new(),
+            Inside::Breaks if stays_in_use => Vec::new(),
             Inside::Breaks => (0..self.calendar.breaks().len()).filter_map(|own| self.calendar.hours_of(own)).collect(),
         };
         for [first, end] in &breaks {

@@ -8,9 +8,10 @@ use super::{Activity, Pace, Rules};
 use crate::order;
 use crate::place::Place;
 use crate::works::basis::Basis;
-use crate::works::calendar::DAY_HOURS;
+use crate::works::calendar::{Calendar, DAY_HOURS};
 use crate::works::quantities::MemberWorks;
 use crate::works::rates::{ADHESIVE_CURES, FORMS_STAY, PAINT_AIRS, Task, WALL_BEFORE_GROUT, Wait};
+use crate::works::room_use::{RoomUse, clock};
 use crate::works::rooms::{Room, RoomPlan};
 use crate::works::schedule::{After, Job, Problem};
 use serde::Serialize;
@@ -171,8 +172,10 @@ pub(super) struct Works {
     pub jobs: Vec<Activity>,
     pub problem: Problem,
     pub packages: usize,
-    /// Rooms in use on every day, breaks included.
-    pub every_day: Vec<bool>,
+    /// When each room is in use.
+    pub uses: Vec<RoomUse>,
+    /// Rooms that stay in use: given back after each shift, and never in use within one.
+    pub given_back: Vec<bool>,
 }
 
 /// Rooms that are shut together because a member touches both or they are one zone, storey by storey.
@@ -211,13 +214,16 @@ pub(super) fn jobs(
     (rooms, plan): (&[Room], &RoomPlan<'_>),
     pace: Pace,
     rules: &Rules,
+    calendar: &Calendar,
 ) -> Works {
     let package_of = packages(members, rooms, plan, rules.whole_storeys);
     let mut all =
         Builder { pace, rules, basis, works: Works::default(), emptied: Vec::new(), casts: Vec::new(), set_up: None };
     let gangs = Trade::ALL.iter().map(|_| rules.gangs.max(1));
     all.works.problem.capacity = gangs.chain(rooms.iter().map(|_| 1)).collect();
-    all.works.every_day = rooms.iter().map(|room| plan.own(*room).is_some_and(|own| own.every_day)).collect();
+    all.works.uses = rooms.iter().map(|room| plan.use_of(*room)).collect();
+    let shift = clock(rules.shift_begins(true), DAY_HOURS);
+    all.works.given_back = all.works.uses.iter().map(|own| rules.given_back && own.is_free(calendar, shift)).collect();
     all.works.packages = package_of.iter().map(|package| package + 1).max().unwrap_or(0);
 
     // From the ground up and room by room, as a gang goes through; the site is set up first.
@@ -339,7 +345,7 @@ impl<'a> Builder<'a> {
             people = people.max(activity.crew);
             noise = noise.max(activity.noise);
         }
-        let factor = if package.is_some() { self.pace.of(self.rules.hours.rate_factor()) } else { 1.0 };
+        let factor = if package.is_some() { self.rules.rate_factor(self.pace) } else { 1.0 };
         (crew_days > 0.0).then(|| Activity {
             step,
             trade,
@@ -380,9 +386,7 @@ impl<'a> Builder<'a> {
             package: Some(package),
             noise: activity.noise,
             people: activity.crew,
-            ..Activity::taking(hours(
-                self.pace.of(activity.rate.crew_days(1.0)) / self.pace.of(self.rules.hours.rate_factor()),
-            ))
+            ..Activity::taking(hours(self.pace.of(activity.rate.crew_days(1.0)) / self.rules.rate_factor(self.pace)))
         };
         self.push(job, after)
     }

@@ -1,9 +1,10 @@
 //! A programme week by week: how each room stands, what goes on outside, who is at work.
 
 use super::placing::LOUD;
-use super::{Activity, Programme, Rules, Trade, WorkingHours};
+use super::{Activity, Closure, Programme, Rules, Trade};
 use crate::place::Place;
 use crate::works::calendar::{Calendar, DAY_HOURS, Date, WorkDay};
+use crate::works::room_use::{RoomUse, clock};
 use crate::works::rooms::{Room, RoomPlan};
 use serde::Serialize;
 
@@ -19,6 +20,8 @@ pub enum RoomState {
     Open,
     /// In use, with work heard in it that goes on next door, above or below.
     Noisy,
+    /// Worked in out of its hours and given back after each shift.
+    GivenBack,
     /// Shut until some day of the week, and handed back on it.
     HandedBack,
     /// Shut, and not handed back in the week.
@@ -61,6 +64,14 @@ impl Activity {
     pub const fn goes_on(&self, [from, end]: [u32; 2]) -> bool {
         self.start < end && self.end > from
     }
+
+    /// Hours of the clock in which it goes on on a working day, by its place in the calendar; the
+    /// lowest bit from midnight on.
+    pub fn clock(&self, day: usize, rules: &Rules) -> u32 {
+        let [from, end] = hours_of(day);
+        let (start, stop) = (self.start.clamp(from, end), self.end.clamp(from, end));
+        clock(rules.shift_begins(self.package.is_some()) + start - from, stop - start)
+    }
 }
 
 /// The most people at once in some hours; what starts raises the count, so it is enough to look
@@ -100,12 +111,15 @@ impl Programme {
         let within: Vec<(usize, &WorkDay)> =
             self.days(calendar).filter(|(_, day)| (first..=last).contains(&day.date)).collect();
         let rooms = plan.all().into_iter().map(|room| {
-            let shut = self.closures.iter().filter(|own| self.rooms[own.room] == room);
-            let shut = shut.filter(|own| own.first <= last && own.last >= first).map(|own| own.last).max();
+            let own = self.closures.iter().filter(|own| self.rooms[own.room] == room);
+            let own = own.filter(|own| own.first <= last && own.last >= first);
+            let shut = own.clone().filter(|own| !own.given_back).map(|own| own.last).max();
+            let in_use = plan.use_of(room);
             let state = match shut {
                 Some(until) if until > last => RoomState::Shut,
                 Some(_) => RoomState::HandedBack,
-                None if within.iter().any(|day| self.heard_in((room, plan), *day, rules)) => RoomState::Noisy,
+                None if own.count() > 0 => RoomState::GivenBack,
+                None if within.iter().any(|day| self.heard_in((room, in_use), plan, *day, rules)) => RoomState::Noisy,
                 None => RoomState::Open,
             };
             (room, state)
@@ -129,22 +143,35 @@ impl Programme {
     }
 
     /// Whether work in a room beside it is heard in a room while it is in use.
-    fn heard_in(&self, (room, plan): (Room, &RoomPlan<'_>), (index, day): (usize, &WorkDay), rules: &Rules) -> bool {
+    fn heard_in(
+        &self,
+        (room, in_use): (Room, RoomUse),
+        plan: &RoomPlan<'_>,
+        (index, day): (usize, &WorkDay),
+        rules: &Rules,
+    ) -> bool {
         let beside = |at: &usize| plan.adjoin(self.rooms[*at], room);
         let heard = |own: &Activity| own.noise >= NEXT_DOOR && own.rooms.iter().any(beside);
-        day.in_use
-            && rules.hours != WorkingHours::Evenings
-            && self.activities.iter().any(|own| own.goes_on(hours_of(index)) && heard(own))
+        let hours = in_use.clock_on(day);
+        hours > 0 && self.activities.iter().any(|own| own.clock(index, rules) & hours > 0 && heard(own))
     }
 }
 
-/// Days in use with work heard through the block; none where work inside goes on by night.
-pub(super) fn loud_days(activities: &[Activity], calendar: &Calendar, rules: &Rules) -> Vec<Date> {
-    if rules.hours == WorkingHours::Evenings {
-        return Vec::new();
-    }
+/// Days with work heard through the block while a room that is not shut is in use.
+pub(super) fn loud_days(
+    (activities, closures): (&[Activity], &[Closure]),
+    (rooms, plan): (&[Room], &RoomPlan<'_>),
+    calendar: &Calendar,
+    rules: &Rules,
+) -> Vec<Date> {
     let last = activities.iter().map(|own| own.last).max().unwrap_or(Date::MIN);
-    let loud = |index| activities.iter().any(|own| own.noise >= LOUD && own.goes_on(hours_of(index)));
+    let uses: Vec<(Room, RoomUse)> = plan.all().into_iter().map(|room| (room, plan.use_of(room))).collect();
+    let loud: Vec<&Activity> = activities.iter().filter(|own| own.noise >= LOUD).collect();
+    let is_loud = |(index, day): &(usize, &WorkDay)| {
+        let hours = loud.iter().fold(0, |all, own| all | own.clock(*index, rules));
+        let is_shut = |room: Room| closures.iter().any(|own| rooms[own.room] == room && own.shuts(day.date));
+        hours > 0 && uses.iter().any(|(room, own)| own.clock_on(day) & hours > 0 && !is_shut(*room))
+    };
     let days = calendar.days().iter().enumerate().take_while(|(_, day)| day.date <= last);
-    days.filter(|(index, day)| day.in_use && loud(*index)).map(|(_, day)| day.date).collect()
+    days.filter(is_loud).map(|(_, day)| day.date).collect()
 }
