@@ -437,7 +437,7 @@ fn measure(dice: &mut Dice, kind: &str, bounds: &Bounds) -> Value {
             "bar_mm": dice.whole(8, 16),
             "bar_spacing_mm": mm(dice, 100.0, 250.0),
             "embedment_mm": one_of(dice, &[0, 150, 300]),
-            "footing": if dice.happens(0.4) { json!({"length_m": 3, "width_m": 1.5, "bearing_kpa": 200}) } else { Value::Null },
+            "footing": if storeys[1] % 2 == 0 { json!({"length_m": 3, "width_m": 1.5, "bearing_kpa": 200}) } else { Value::Null },
         }),
         "infill_wall" => {
             let (line, bays) = bounds.line(dice);

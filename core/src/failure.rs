@@ -16,6 +16,8 @@ pub enum Failure {
     Splice,
     /// Beams yield first.
     Beam,
+    /// Shear of beams that wing walls leave short.
+    BeamShear,
     /// The beam–column joints.
     Joint,
     /// Sliding or crushing of a wall.
@@ -51,6 +53,7 @@ impl Failure {
             Self::Shear => "columns shear",
             Self::Splice => "bar laps slip",
             Self::Beam => "beams yield",
+            Self::BeamShear => "short beams shear",
             Self::Joint => "joints crack",
             Self::WallShear => "walls shear",
             Self::WallFlexure => "walls bend at the base",
@@ -72,6 +75,7 @@ impl Failure {
             self,
             Self::Shear
                 | Self::Splice
+                | Self::BeamShear
                 | Self::Joint
                 | Self::WallShear
                 | Self::Perimeter

@@ -72,7 +72,7 @@ catalogue! {
     EdgeColumnPressed: Watch, "The column at the edge of a wall has more compression than it may carry before the wall has its strength: {}";
     OpeningTooLarge: Trouble, "The opening is too large for a wall, or as high as the beam over it; it is not counted: {}";
     StackedOpenings: Watch, "Openings stand above one another; beams over them that join two walls are not computed, each storey counts as one wall weakened by its opening: {}";
-    BeamShearAfterWing: Watch, "The beam beside the wing wall becomes short and may fail in shear: {}";
+    BeamShearAfterWing: Watch, "A beam beside a wing wall becomes short and shears before it bends: {}";
     WingBarsNotDeveloped: Note, "Vertical bars of the wing walls are not shown to be developed and do not count in bending";
     BelowUsual: Watch, "Below what is usual for such work: {}";
     JacketUnanchored: Watch, "Hoops of jackets on one or three faces are not anchored in the columns, so these jackets add weight and nothing else: {}";

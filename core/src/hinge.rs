@@ -90,7 +90,7 @@ pub struct HingeStrength {
     pub storey: u32,
     /// What it is when it yields.
     pub failure: Failure,
-    /// Whether its limits count for the verdict: columns and walls.
+    /// Whether its limits count for the verdict: columns, walls, brittle slabs, beams that shear.
     pub vertical: bool,
     /// Resistance to drift towards higher ordinates and towards lower; none where it does not
     /// yield that way.

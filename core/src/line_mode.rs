@@ -44,6 +44,13 @@ pub enum Hinge {
         /// At the right end, or at the left.
         right: bool,
     },
+    /// Slip across a beam; works with its shear.
+    BeamShear {
+        /// Floor.
+        floor: usize,
+        /// Bay.
+        bay: usize,
+    },
     /// Rotation at the foot of a wall panel; works with the moment there.
     WallFoot {
         /// Its place among the walls.
@@ -116,7 +123,10 @@ impl CondensedLine {
         self.elements.iter().position(|element| match (element.member, wanted) {
             (Member::Column { storey, line }, Hinge::ColumnEnd { storey: s, line: l, .. })
             | (Member::Column { storey, line }, Hinge::ColumnShear { storey: s, line: l }) => (storey, line) == (s, l),
-            (Member::Beam { floor, bay }, Hinge::BeamEnd { floor: f, bay: b, .. }) => (floor, bay) == (f, b),
+            (
+                Member::Beam { floor, bay },
+                Hinge::BeamEnd { floor: f, bay: b, .. } | Hinge::BeamShear { floor: f, bay: b },
+            ) => (floor, bay) == (f, b),
             (Member::Wall { index }, Hinge::WallFoot { index: i } | Hinge::WallShear { index: i }) => index == i,
             _ => false,
         })
@@ -134,6 +144,8 @@ impl CondensedLine {
             Hinge::ColumnShear { .. } | Hinge::WallShear { .. } => [0.0, 0.0, -1.0, 0.0],
             Hinge::BeamEnd { right: false, .. } => [0.0, -1.0, 0.0, 0.0],
             Hinge::BeamEnd { right: true, .. } => [0.0, 0.0, 0.0, -1.0],
+            // A drift to the right turns both ends back as a lift of the right one does.
+            Hinge::BeamShear { .. } => [0.0, 0.0, 1.0, 0.0],
             Hinge::StoreySpring { .. } => return None,
         };
         for entry in &mut a {

@@ -40,6 +40,7 @@ mod rules_seam;
 mod schedules;
 mod section_forms;
 mod section_views;
+mod short_beams;
 mod sizing;
 mod stages;
 mod storey_spring_page;

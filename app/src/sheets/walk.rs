@@ -206,7 +206,7 @@ const fn noun(place: &Place, failure: Failure) -> &'static str {
 const fn verb(what: What, failure: Failure) -> &'static str {
     match (what, failure) {
         (What::LosesSupport, _) => "lose~ gravity support",
-        (What::LosesStrength, Failure::Shear | Failure::FlexureShear | Failure::WallShear) => {
+        (What::LosesStrength, Failure::Shear | Failure::FlexureShear | Failure::BeamShear | Failure::WallShear) => {
             "begin~ to lose strength in shear"
         }
         (What::LosesStrength, Failure::WingEdge) => "slip~ on the wings' edge",
@@ -214,7 +214,7 @@ const fn verb(what: What, failure: Failure) -> &'static str {
         (What::LosesStrength, Failure::FloorEdge) => "part~ from the old floor",
         (What::LosesStrength, _) => "begin~ to lose strength",
         (What::Yields, Failure::Flexure | Failure::FlexureShear) => "yield~ in bending",
-        (What::Yields, Failure::Shear) => "come~ up to shear strength",
+        (What::Yields, Failure::Shear | Failure::BeamShear) => "come~ up to shear strength",
         (What::Yields, Failure::Splice) => "slip~ at the bar laps",
         (What::Yields, Failure::Beam) => "yield~",
         (What::Yields, Failure::Joint | Failure::Masonry) => "crack~",

@@ -1,5 +1,6 @@
 //! Columns: bending as joints, beams and laps allow, shear, rotations.
 
+use super::beams::{ShortBeam, short_beam};
 use super::{JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, secant};
 use crate::anchorage::confinement;
 use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
@@ -29,6 +30,7 @@ impl Work<'_> {
             joints: vec![vec![[None; 2]; ends]; storeys],
             lap_mpa: vec![vec![None; ends]; storeys],
             beams: Vec::new(),
+            short: Vec::new(),
         };
         for s in 0..storeys {
             for end in 0..ends {
@@ -55,6 +57,12 @@ impl Work<'_> {
         };
         let beams: Vec<Vec<Option<[f64; 2]>>> =
             (0..storeys).map(|s| (1..ends as u32).map(|bay| beam(s, bay)).collect()).collect::<Ruled<_>>()?;
+        let short = |s: usize, bay: u32| {
+            let beam = self.model().beam_at(self.direction, line.line, bay, s as u32 + 1);
+            Ok(beam.map(|beam| short_beam(&self.sections, beam)).transpose()?.flatten())
+        };
+        let short: Vec<Vec<Option<ShortBeam>>> =
+            (0..storeys).map(|s| (1..ends as u32).map(|bay| short(s, bay)).collect()).collect::<Ruled<_>>()?;
         for (s, beams) in beams.iter().enumerate() {
             for end in 0..ends {
                 // A joint on a wall is held by the wall, not by beams.
@@ -66,24 +74,24 @@ impl Work<'_> {
                     continue;
                 }
                 for sense in SENSES {
-                    strengths.joints[s][end][sense] = self.joint(line.line, s, end, sense, beams)?;
+                    strengths.joints[s][end][sense] = self.joint(line.line, s, end, sense, (beams, &short[s]))?;
                 }
             }
         }
-        strengths.beams = beams;
+        (strengths.beams, strengths.short) = (beams, short);
         Ok(strengths)
     }
 
     /// What beams and joint let the columns at a joint have in a sense: with the storey
     /// drifting towards higher ordinates the beam before the joint hogs and the one after
-    /// it sags there.
+    /// it sags there. A short beam that shears first brings its part.
     fn joint(
         &self,
         line: usize,
         s: usize,
         end: usize,
         sense: usize,
-        beams: &[Option<[f64; 2]>],
+        (beams, short): (&[Option<[f64; 2]>], &[Option<ShortBeam>]),
     ) -> Ruled<Option<JointLimit>> {
         let model = self.model();
         let storey = s as u32 + 1;
@@ -98,15 +106,18 @@ impl Work<'_> {
             // The moment at the face grows by the beam's shear times half the column.
             Some((if sagging { sag } else { hog }) + (sag + hog) / clear * half)
         };
-        let before = end.checked_sub(1).and_then(|bay| at_centre(bay, sense == 1));
-        let after = at_centre(end, sense == 0);
+        let shears = |bay: usize| short.get(bay).copied().flatten().filter(|own| own.sway_kn().is_some());
+        let part = |bay: usize| shears(bay).map_or(1.0, |own| own.part());
+        let before = end.checked_sub(1).and_then(|bay| Some(part(bay) * at_centre(bay, sense == 1)?));
+        let after = at_centre(end, sense == 0).map(|moment| part(end) * moment);
         let beams_knm = before.unwrap_or(0.0) + after.unwrap_or(0.0);
         let depth = model.beam_depth_over_m(self.direction, line, end, storey);
         let above = model.column_on(self.direction, line, end, storey + 1);
         let joint =
             self.joint_knm(column, above.is_some(), [before.is_some(), after.is_some()], line, end, depth, storey)?;
         let face = |bay: Option<usize>, sense: usize| {
-            bay.and_then(|bay| (*beams.get(bay)?).map(|[sag, hog]| if sense == 0 { sag } else { hog })).unwrap_or(0.0)
+            bay.and_then(|bay| (*beams.get(bay)?).map(|[sag, hog]| part(bay) * if sense == 0 { sag } else { hog }))
+                .unwrap_or(0.0)
         };
         let faces = face(end.checked_sub(1), 1 - sense) + face(Some(end), sense);
         let at_faces = if beams_knm > 0.0 { faces / beams_knm } else { 1.0 };
@@ -115,7 +126,10 @@ impl Work<'_> {
             _ => JointLimit {
                 moment_knm: beams_knm,
                 limit: NodeLimit::Beams,
-                rotations: self.beam_rotations()?,
+                rotations: match end.checked_sub(1).and_then(shears).or_else(|| shears(end)) {
+                    Some(short) => self.sheared_beam_rotations(&short)?,
+                    None => self.beam_rotations()?,
+                },
                 at_faces,
                 beams_knm,
                 joint: joint.and_then(|own| own.joint),
@@ -615,12 +629,21 @@ impl Work<'_> {
 
     /// Plastic rotations of old beams, as not confined.
     pub(super) fn beam_rotations(&self) -> Ruled<PlasticRotations> {
+        self.old_beam_rotations(BeamControl::Flexure, 0.5)
+    }
+
+    /// Those of an old beam that shears before it bends.
+    pub(super) fn sheared_beam_rotations(&self, beam: &ShortBeam) -> Ruled<PlasticRotations> {
+        self.old_beam_rotations(BeamControl::Shear, beam.spacing_ratio)
+    }
+
+    fn old_beam_rotations(&self, control: BeamControl, spacing_ratio: f64) -> Ruled<PlasticRotations> {
         let hinge = BeamHinge {
-            control: BeamControl::Flexure,
+            control,
             steel_ratio: 0.25,
             confined: false,
             shear_stress: 0.25,
-            spacing_ratio: 0.5,
+            spacing_ratio,
             compression_to_tension: 0.5,
             span_ratio: 5.0,
             concrete_mpa: self.sections.old_concrete_mpa(),

@@ -156,20 +156,38 @@ impl Work<'_> {
     pub(super) fn beam_hinges(&mut self, index: usize, line: &FramedLine, strengths: &LineStrengths) -> Ruled<()> {
         let model = self.sections.model;
         let rotations = self.beam_rotations()?;
+        let brittle = self.rules().force_controlled(self.sections.materials.knowledge)?.column_shear;
         let name = &model.lines(self.direction)[line.line].name;
         for (s, beams) in strengths.beams.iter().enumerate() {
             for (bay, beam) in beams.iter().enumerate() {
                 let Some([sag, hog]) = *beam else { continue };
+                let common = HingeStrength {
+                    at: At::Line(index),
+                    hinges: Vec::new(),
+                    place: Place::Beam { line: name.clone(), bay: bay as u32 + 1, storey: s as u32 + 1 },
+                    class: Class::AsBuilt,
+                    storey: s as u32 + 1,
+                    failure: Failure::Beam,
+                    vertical: false,
+                    senses: [None; 2],
+                };
                 for (right, towards) in [(false, [sag, hog]), (true, [hog, sag])] {
                     self.hinges.push(HingeStrength {
-                        at: At::Line(index),
                         hinges: vec![Hinge::BeamEnd { floor: s, bay, right }],
-                        place: Place::Beam { line: name.clone(), bay: bay as u32 + 1, storey: s as u32 + 1 },
-                        class: Class::AsBuilt,
-                        storey: s as u32 + 1,
-                        failure: Failure::Beam,
-                        vertical: false,
                         senses: towards.map(|moment| Some(Resistance::rotating(moment, &rotations))),
+                        ..common.clone()
+                    });
+                }
+                if let Some(short) = strengths.short[s][bay]
+                    && let Some(slips) = short.slips(&self.sheared_beam_rotations(&short)?, brittle)
+                {
+                    // A beam that shears may drop the floor it carries.
+                    self.hinges.push(HingeStrength {
+                        hinges: vec![Hinge::BeamShear { floor: s, bay }],
+                        failure: Failure::BeamShear,
+                        vertical: true,
+                        senses: [Some(slips); 2],
+                        ..common
                     });
                 }
             }

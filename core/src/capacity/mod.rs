@@ -135,6 +135,8 @@ struct LineStrengths {
     lap_mpa: Vec<Vec<Option<f64>>>,
     /// By floor and bay: sagging and hogging strength of the beam, kNm.
     beams: Vec<Vec<Option<[f64; 2]>>>,
+    /// By floor and bay: beams that wing walls leave short.
+    short: Vec<Vec<Option<beams::ShortBeam>>>,
 }
 
 /// What a joint lets the columns at it have.

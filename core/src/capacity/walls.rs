@@ -1,5 +1,6 @@
 //! Walls and masonry: shear, bending, rocking, the bars round an infill.
 
+use super::beams::short_beam;
 use super::{SENSES, Work, least, secant};
 use crate::anchorage::drillable_mm;
 use crate::failure::Failure;
@@ -214,7 +215,8 @@ impl Work<'_> {
                 let reach = (lower.reach_mm(self.direction)[1] + higher.reach_mm(self.direction)[0]) / 1000.0;
                 let clear = model.bay_length_m(self.direction, bay) - reach;
                 let at_wall = if before == (sense == 0) { hog } else { sag };
-                sum += at_wall + (sag + hog) / clear * half;
+                let part = short_beam(&self.sections, beam)?.map_or(1.0, |short| short.part());
+                sum += part * (at_wall + (sag + hog) / clear * half);
             }
         }
         Ok(sum)

@@ -258,6 +258,7 @@ fn same(one: &HingeStrength, other: &HingeStrength) -> bool {
             Hinge::WallFoot { .. } => (3, false),
             Hinge::WallShear { .. } => (4, false),
             Hinge::StoreySpring { .. } => (5, false),
+            Hinge::BeamShear { .. } => (6, false),
         })
     };
     let near = |a: f64, b: f64| a == b || (a - b).abs() <= 1e-9 * a.abs().max(b.abs());

@@ -278,6 +278,7 @@ impl Setup<'_> {
             joints: vec![0; count],
             wall_feet: vec![0; count],
             wall_shears: vec![0; count],
+            beam_shears: vec![0; count],
             slabs: vec![0; count],
             added: vec![0; count],
             floor_edges: vec![0; count],
@@ -292,7 +293,7 @@ impl Setup<'_> {
                 let hinge = &self.hinges[index];
                 let s = hinge.storey as usize - 1;
                 let yields = u32::from(moved);
-                use crate::line_mode::Hinge::{BeamEnd, ColumnEnd, ColumnShear, WallFoot, WallShear};
+                use crate::line_mode::Hinge::{BeamEnd, BeamShear, ColumnEnd, ColumnShear, WallFoot, WallShear};
                 match (hinge.failure, hinge.hinges.first()) {
                     (Failure::Joint, _) => found.joints[s] += yields,
                     (Failure::Slab, _) => found.slabs[s] += yields,
@@ -309,6 +310,7 @@ impl Setup<'_> {
                         found.beam_ends[s][0] += yields;
                         found.beam_ends[s][1] += 1;
                     }
+                    (_, Some(BeamShear { .. })) => found.beam_shears[s] += yields,
                     (_, Some(WallFoot { .. })) => found.wall_feet[s] += yields,
                     (_, Some(WallShear { .. })) => found.wall_shears[s] += yields,
                     _ => {}

@@ -147,6 +147,9 @@ pub fn mechanism(of: &Mechanism) -> String {
             many => format!("beams yield above storeys {}", spans(many)),
         });
     }
+    if any(&of.beam_shears) {
+        parts.push("beams beside wing walls shear".to_owned());
+    }
     if any(&of.wall_feet) {
         parts.push("walls or footings turn at their feet".to_owned());
     }

@@ -84,7 +84,7 @@ const fn gives(failure: Failure) -> &'static str {
     match failure {
         Failure::Flexure => "bends",
         Failure::FlexureShear => "bends, then shears",
-        Failure::Shear | Failure::WallShear => "shears",
+        Failure::Shear | Failure::BeamShear | Failure::WallShear => "shears",
         Failure::Splice => "its bar laps slip",
         Failure::Beam => "its beams yield",
         Failure::Joint => "its joint cracks",
