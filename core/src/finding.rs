@@ -81,6 +81,7 @@ catalogue! {
     GapCloses: Watch, "The gap at the sill closes before the storey reaches its strength: {}";
     LowConcrete: Watch, "Concrete below {} is outside the range of most formulas used here";
     HighConcrete: Watch, "Concrete above {} is outside the range of the formulas used here";
+    TypicalNotKnown: Watch, "Values typical of their time stand in a building said to be known better than that; set them to what is known, or choose the lower knowledge: {}";
     LongPlan: Watch, "The plan is more than three times as long as wide: floors may not act as rigid";
     TallBuilding: Watch, "More than eight storeys: a first-mode static method is not enough";
     LongPeriod: Watch, "The period is above one second: higher modes matter";

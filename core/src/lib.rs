@@ -12,6 +12,7 @@ pub mod capacity;
 pub mod column;
 pub mod condensed_line;
 pub mod connection;
+pub mod eras;
 pub mod evaluate;
 pub mod failure;
 pub mod finding;

@@ -6,6 +6,7 @@
 
 use crate::capacity::{NodeJoint, Sway, WallJoints};
 use crate::column::Backbone;
+use crate::eras;
 use crate::failure::Failure;
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
@@ -13,10 +14,10 @@ use crate::hinge::HingeStrength;
 use crate::model::{Model, Panel};
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
-use crate::project::{Building, Direction};
+use crate::project::{Building, Direction, Knowledge};
 use crate::response::Response;
 use crate::storey::Spring;
-use crate::units::Dimension;
+use crate::units::{Dimension, System};
 
 /// Concrete strengths between which most formulas were made, MPa (common practice, no source).
 const LEAST_CONCRETE_MPA: f64 = 10.0;
@@ -229,6 +230,11 @@ pub fn findings(model: &Model, building: &Building) -> Vec<Finding> {
     }
     if building.materials.concrete_mpa > MOST_CONCRETE_MPA {
         say(Code::HighConcrete, Place::Building, Phrase::default().size(MOST_CONCRETE_MPA, Dimension::Megapascals));
+    }
+    let assumed = eras::assumed(building, System::Si);
+    if !assumed.is_empty() && building.materials.knowledge != Knowledge::Assumed {
+        let features: Vec<String> = assumed.iter().map(|own| own.feature.label().to_lowercase()).collect();
+        say(Code::TypicalNotKnown, Place::Building, features.join(", ").into());
     }
     if model.floors.len() > 8 {
         say(Code::TallBuilding, Place::Building, Phrase::default());

@@ -3,7 +3,7 @@
 use crate::page::{Page, View};
 use crate::part::Part;
 use serde_json::Value;
-use sisterframe_core::project::Project;
+use sisterframe_core::project::{Practice, Project};
 
 /// Opens the building on the bench with one of its parts unfolded.
 fn open_part(page: &Page, part: &str) {
@@ -49,7 +49,17 @@ fn tables_are_readable_on_desk_tablet_and_phone() {
     let page = Page::open(View::DESK);
     for view in [View::DESK.dark(), View::TABLET, View::PHONE.dark()] {
         let mut page = Page::open(view);
-        for part in ["Storeys", "Grid", "Column types", "Columns where", "Walls", "Masonry", "Materials", "Rooms"] {
+        for part in [
+            "Typical of its time",
+            "Storeys",
+            "Grid",
+            "Column types",
+            "Columns where",
+            "Walls",
+            "Masonry",
+            "Materials",
+            "Rooms",
+        ] {
             open_part(&page, part);
         }
         page.assert_readable(&format!("the building on the bench, {}", view.name()));
@@ -151,7 +161,15 @@ fn a_small_building_is_typed_from_blank_with_the_keyboard_alone() {
     page.assert_readable("the assistant");
     page.press("ctrl+a");
     page.type_text("Mill Lane Infants");
-    for (_, text) in [("use", ""), ("year", "1956"), ("storeys", "2"), ("height", "40"), ("x", "2 x 4"), ("y", "6")] {
+    for (_, text) in [
+        ("use", ""),
+        ("year", "1956"),
+        ("practice", ""),
+        ("storeys", "2"),
+        ("height", "40"),
+        ("x", "2 x 4"),
+        ("y", "6"),
+    ] {
         page.press("Tab");
         if !text.is_empty() {
             page.press("ctrl+a");
@@ -175,6 +193,22 @@ fn a_small_building_is_typed_from_blank_with_the_keyboard_alone() {
         page.press("Enter");
         page.press("Tab");
     };
+    // What was typical of 1956 elsewhere, all in one step.
+    unfold("Typical of its time");
+    page.until("the practice has the focus", |page| page.focused().starts_with("combobox By the practice of"));
+    page.type_text("J");
+    page.until("it is taken", |page| kept(page).is_some_and(|own| own.building.practice == Practice::Japan));
+    while !page.focused().starts_with("button Take all") {
+        page.press("Tab");
+    }
+    page.press("Enter");
+    page.until("all is as was typical", |page| page.text().contains("All is as typical of Japan, 1950 to 1959."));
+    page.until("and noted", |page| {
+        kept(page).is_some_and(|own| {
+            let of_japan = own.building.assumed.iter().filter(|note| note.practice == Practice::Japan).count();
+            own.building.materials.concrete_mpa == 15.0 && of_japan > 8
+        })
+    });
     unfold("Storeys");
     page.until("the table has the focus", |page| page.focused().starts_with("gridcell 3.65"));
     page.press("ctrl+End");

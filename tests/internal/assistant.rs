@@ -1,9 +1,10 @@
 //! Every combination of answers gives a valid building that can be computed.
 
 use sisterframe_core::assistant::{Answers, project, spans};
+use sisterframe_core::eras::PRACTICES;
 use sisterframe_core::evaluate;
 use sisterframe_core::finding::Severity;
-use sisterframe_core::project::{Occupancy, Project};
+use sisterframe_core::project::{Occupancy, Practice, Project};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::units::System;
 use sisterframe_tests::dice::Dice;
@@ -36,6 +37,7 @@ fn the_corners_of_every_question_give_a_building_without_trouble() {
                         name: "Corner".to_owned(),
                         occupancy: USES[use_of],
                         year,
+                        practice: PRACTICES[use_of],
                         storeys,
                         height_m,
                         spans_x_m: vec![span; 2],
@@ -59,6 +61,7 @@ fn any_answers_give_a_building_without_trouble() {
             name: format!("Seed {seed}"),
             occupancy: USES[dice.whole(0, 3)],
             year: dice.whole(1900, 2100) as u32,
+            practice: PRACTICES[dice.whole(0, 3)],
             storeys: dice.whole(1, 8) as u32,
             height_m: dice.whole(48, 100) as f64 / 20.0,
             spans_x_m,
@@ -80,6 +83,9 @@ fn the_largest_grid_is_laid_out() {
 fn an_answer_out_of_range_is_named() {
     let refused = |answers: Answers| project(&answers).expect_err("refused").path;
     assert_eq!(refused(Answers { year: 1850, ..Answers::default() }), "year");
+    let narrow = Answers { spans_y_m: vec![12.0, 1.5], ..Answers::default() };
+    assert!(project(&narrow).is_ok(), "a corridor of 1.5 m beside a hall of 12 m");
+    assert_eq!(refused(Answers { spans_y_m: vec![12.0, 1.4], ..Answers::default() }), "spans_y");
     assert_eq!(refused(Answers { storeys: 0, ..Answers::default() }), "storeys");
     assert_eq!(refused(Answers { height_m: f64::NAN, ..Answers::default() }), "height_m");
     assert_eq!(refused(Answers { spans_y_m: vec![40.0], ..Answers::default() }), "spans_y");
@@ -113,7 +119,8 @@ fn materials_are_the_defaults_of_their_year() {
     for (year, concrete_psi, steel_psi) in
         [(1910, 1500.0, 33_000.0), (1935, 2000.0, 33_000.0), (1958, 3000.0, 33_000.0), (1975, 3000.0, 40_000.0)]
     {
-        let own = project(&Answers { year, ..Answers::default() }).expect("valid").building.materials;
+        let answers = Answers { year, practice: Practice::NorthAmerica, ..Answers::default() };
+        let own = project(&answers).expect("valid").building.materials;
         let psi = |mpa: f64| mpa / 0.006_894_757;
         assert!((psi(own.concrete_mpa) - concrete_psi).abs() < 80.0, "{year}: {}", own.concrete_mpa);
         assert!((psi(own.steel_mpa) - steel_psi).abs() < 150.0, "{year}: {}", own.steel_mpa);

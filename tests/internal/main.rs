@@ -11,6 +11,7 @@ mod connection_rules;
 mod connections;
 mod costs;
 mod demand_rules;
+mod eras;
 mod european_members;
 mod fitting;
 mod foresight;

@@ -1,4 +1,4 @@
-//! The short assistant: eight answers, and a complete building to go on from.
+//! The short assistant: nine answers, and a complete building to go on from.
 //!
 //! The form is written as markup and read when it is sent: what is typed into it belongs to
 //! nothing yet.
@@ -12,7 +12,8 @@ use leptos::html;
 use leptos::prelude::*;
 use serde_json::json;
 use sisterframe_core::assistant::{Answers, QUESTIONS, project, spans};
-use sisterframe_core::project::{Control, Field, FieldError, Occupancy, Project};
+use sisterframe_core::eras::PRACTICES;
+use sisterframe_core::project::{Control, Field, FieldError, Occupancy, Practice, Project};
 use sisterframe_core::units::{Dimension, System};
 use std::sync::Arc;
 use wasm_bindgen::JsCast;
@@ -41,6 +42,7 @@ fn starting(system: System) -> Texts {
         "name" => own.name.clone(),
         "occupancy" => own.occupancy.key().to_owned(),
         "year" => own.year.to_string(),
+        "practice" => own.practice.key().to_owned(),
         "storeys" => own.storeys.to_string(),
         "height_m" => shown(&json!(own.height_m), field.spec.dimension, system),
         "spans_x" => in_runs(&own.spans_x_m, system),
@@ -62,6 +64,9 @@ fn described(texts: &Texts, system: System) -> Result<Project, FieldError> {
             "occupancy" => {
                 let all = [Occupancy::School, Occupancy::Clinic, Occupancy::Office, Occupancy::Other];
                 answers.occupancy = all.into_iter().find(|own| own.key() == text).unwrap_or(Occupancy::Other);
+            }
+            "practice" => {
+                answers.practice = PRACTICES.into_iter().find(|own| own.key() == text).unwrap_or(Practice::Other);
             }
             "year" | "storeys" | "height_m" => {
                 let number = parse(field, text, system)?.as_f64().unwrap_or(0.0);
@@ -86,8 +91,8 @@ fn form(texts: &Texts, refused: Option<&FieldError>, system: System) -> String {
     html.leaf(
         "p",
         &[("class", "bench-lead")],
-        "Eight answers give a complete building with the values of its time. Each value is an assumption, \
-         marked so in the remark, until you replace it on the bench.",
+        "Nine answers give a complete building with the values of its time. Each value is an assumption until \
+         you replace it on the bench.",
     );
     for (field, text) in QUESTIONS.iter().zip(texts) {
         let id = format!("answer-{}", field.key);
@@ -247,11 +252,11 @@ mod tests {
     #[test]
     fn a_refused_answer_is_named_with_its_range_in_the_units_shown() {
         let mut texts = starting(System::Us);
-        texts[4] = "40".to_owned();
+        texts[5] = "40".to_owned();
         let error = described(&texts, System::Us).expect_err("too high");
         assert!(form(&texts, Some(&error), System::Us).contains("Permitted: 7.875 to 16.4 ft."));
-        texts[4] = "12".to_owned();
-        texts[3] = "2.5".to_owned();
+        texts[5] = "12".to_owned();
+        texts[4] = "2.5".to_owned();
         assert_eq!(described(&texts, System::Us).expect_err("half a storey").path, "storeys");
     }
 }

@@ -1,5 +1,6 @@
 //! The building's forms and tables.
 
+use crate::bench::eras::{assumed_count, typical_of_its_time};
 use crate::bench::field::fields;
 use crate::bench::lines::tick;
 use crate::bench::schedule::schedule;
@@ -25,8 +26,16 @@ struct Part {
 const NAMING: &str =
     "Lines: all, or names such as A, C or 1–4. Bays and storeys: all, 2, or 1–3, storeys counted from the ground.";
 
-const PARTS: [Part; 11] = [
+/// The part that tells what was usual when the building was put up.
+const TYPICAL: &str = "Typical of its time";
+
+const PARTS: [Part; 12] = [
     Part { title: "Name and use", lists: &[], lead: "" },
+    Part {
+        title: TYPICAL,
+        lists: &[],
+        lead: "What was usual then can stand in until it is known. What is taken is noted as assumed, here and on the Building sheet, until you type your own value or say that it is known.",
+    },
     Part {
         title: "Storeys",
         lists: &[List::Storeys],
@@ -78,10 +87,11 @@ pub fn building(app: App) -> AnyView {
 
 fn building_part(app: App, place: usize, own: &'static Part) -> AnyView {
     let open = RwSignal::new(place == 0);
-    let count = words(move || {
+    let counted = words(move || {
         let counts = own.lists.iter().map(|list| app.project.with(|project| list.count(project)).to_string());
         counts.collect::<Vec<_>>().join(" × ")
     });
+    let count = if own.title == TYPICAL { assumed_count(app) } else { counted };
     let refused = words(move || {
         let here = app.document.with(|document| document.drafts().keys().filter(|slot| is_here(own, slot)).count());
         if here == 0 { String::new() } else { format!("{here} not accepted") }
@@ -113,6 +123,7 @@ fn is_here(own: &Part, slot: &Slot) -> bool {
         Root::Project => own.title == "Name and use",
         Root::Building => match slot.keys.split('.').next() {
             Some("materials") => own.title == "Materials",
+            Some("practice" | "assumed") => own.title == TYPICAL,
             Some("rooms") => own.title == "Rooms",
             Some("masonry_counts") => own.title == "Masonry",
             _ => own.title == "Name and use",
@@ -140,6 +151,7 @@ fn body(app: App, own: &'static Part) -> AnyView {
             {in_building(&["occupancy", "year", "live_share"])}
         }
         .into_any(),
+        TYPICAL => typical_of_its_time(app, of(Building::FIELDS, &["practice"])),
         "Materials" => within("materials", Materials::FIELDS),
         "Rooms" => view! { {within("rooms", Rooms::FIELDS)} {corridors(app)} }.into_any(),
         "Masonry" => view! { {in_building(&["masonry_counts"])} {one_table(app, List::Masonry, false)} }.into_any(),

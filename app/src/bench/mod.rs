@@ -5,6 +5,7 @@ mod assistant;
 mod building;
 mod choices;
 mod drawer;
+mod eras;
 mod field;
 mod foresight;
 mod held;

@@ -35,7 +35,7 @@ pub fn Building() -> impl IntoView {
         let (option, storey) = (view.option.get(), storey());
         view.study.with(|study| {
             written::choosers(&mut html, study, option, storey);
-            written::lead(&mut html, study, view.system.get());
+            view.project.with(|project| written::lead(&mut html, study, &project.building, view.system.get()));
         });
         html.raw(&spot_html::invitation());
         html.finish()

@@ -5,10 +5,11 @@ use super::direction_chooser;
 use super::html::{Html, NONE, rem};
 use crate::drawing::{Drawing, FINGER_PX, LINE_HEAD_PX};
 use crate::store::Choice;
+use sisterframe_core::eras::assumed_in_words;
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::model::Model;
-use sisterframe_core::project::Direction;
+use sisterframe_core::project::{Building, Direction};
 use sisterframe_core::study::{DirectionResult, OptionKind, Study};
 use sisterframe_core::units::{Dimension, System, show};
 
@@ -31,7 +32,7 @@ pub fn choosers(html: &mut Html, study: &Study, chosen: OptionKind, storey: u32)
 }
 
 /// The building in a line.
-pub fn lead(html: &mut Html, study: &Study, system: System) {
+pub fn lead(html: &mut Html, study: &Study, building: &Building, system: System) {
     let height = study.storeys.last().map_or(0.0, |storey| storey.level_m);
     html.raw("<p class=\"lead\">");
     html.leaf("strong", &[NONE], &format!("{}. ", study.project));
@@ -44,6 +45,9 @@ pub fn lead(html: &mut Html, study: &Study, system: System) {
         show(study.weight_kn, Dimension::Kilonewtons, system)
     ));
     html.close("p");
+    for sentence in assumed_in_words(building, system) {
+        html.leaf("p", &[("class", "note assumed")], &sentence);
+    }
 }
 
 /// The plan, and the choice of the line drawn from the front.

@@ -88,7 +88,7 @@ fn new_item(close: Callback<()>) -> AnyView {
     let app = App::of_page();
     item(
         "New building …".to_owned(),
-        "Eight answers give a building with the values of its time.".to_owned(),
+        "Nine answers give a building with the values of its time.".to_owned(),
         move || {
             close.run(());
             app.assistant.set(true);

@@ -7,8 +7,9 @@ use super::room_edit::RoomEdit;
 use super::rows::{Cell, RowEdit};
 use super::slot::{Root, Slot, measure};
 use serde_json::{Value, json};
+use sisterframe_core::eras;
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{FieldError, Measure, Project, Record, Scheme};
+use sisterframe_core::project::{Feature, FieldError, Measure, Practice, Project, Record, Scheme};
 use sisterframe_core::works::Room;
 use std::sync::Arc;
 
@@ -76,6 +77,15 @@ pub enum Command {
         /// What is done.
         edit: RoomEdit,
     },
+    /// Takes features as they are typical of a time, and notes them as assumed.
+    TakeTypical {
+        /// Which.
+        features: Vec<Feature>,
+        /// By which practice.
+        practice: Practice,
+        /// Typical of which year.
+        year: u32,
+    },
     /// Takes another project.
     Replace(State),
 }
@@ -108,6 +118,13 @@ impl Command {
             }
             Self::Rows { list, edit } => edit.words(*list),
             Self::Room { room, edit } => edit.words(project, *room),
+            Self::TakeTypical { features, practice, year } => {
+                let what = match features.as_slice() {
+                    [one] => one.label().to_lowercase(),
+                    more => format!("{} values", more.len()),
+                };
+                format!("{what} typical of {}", eras::time_and_place(*practice, eras::era(*practice, *year)))
+            }
             Self::Replace(state) => format!("opening {}", state.project.name),
         }
     }
@@ -176,7 +193,21 @@ impl Command {
                 project.schemes[*scheme].measures.remove(*place);
             }
             Self::Room { room, edit } => edit.carry_out(&mut project, *room)?,
+            Self::TakeTypical { features, practice, year } => {
+                for feature in features {
+                    eras::take(&mut project.building, *feature, *practice, *year);
+                }
+            }
             Self::Replace(_) => {}
+        }
+        if let Self::Set { slot, .. } = self
+            && slot.root == Root::Building
+        {
+            // A value typed is the user's own, even where it is the one assumed.
+            project.building.assumed.retain(|own| !own.feature.keys().contains(&last_key(slot)));
+        }
+        if project.building != state.project.building {
+            eras::forget_replaced(&mut project.building);
         }
         let adds = matches!(self, Self::AddMeasure { .. } | Self::AddAt { .. });
         if adds || matches!(self, Self::AddScheme | Self::DuplicateScheme { .. }) {
@@ -206,6 +237,12 @@ impl Command {
                 if own.root == Root::Project
                     && own.keys == "working_times"
                     && (slot.root != Root::Project || slot.keys.starts_with("working_times")) =>
+            {
+                return None;
+            }
+            // Nor do values taken as typical.
+            (Self::TakeTypical { features, .. }, Root::Building | Root::Row(..))
+                if features.iter().any(|own| own.keys().contains(&last_key(slot))) =>
             {
                 return None;
             }
@@ -247,6 +284,11 @@ impl Command {
             _ => None,
         }
     }
+}
+
+/// The key of the field itself.
+fn last_key(slot: &Slot) -> &str {
+    slot.keys.rsplit('.').next().unwrap_or_default()
 }
 
 /// Name of a kind of measure on the page.

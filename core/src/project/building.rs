@@ -1,7 +1,7 @@
 //! The building as the project file describes it (format 1).
 
-use super::Rooms;
 use super::fields::{Names, Span, Spec, SpectrumPoint, choice, record};
+use super::{Assumed, Feature, Practice, Rooms};
 use crate::units::Dimension::{
     Gravity, Kilopascals, MeganewtonsPerCubicMetre, Megapascals, Metres, Millimetres, Number, Seconds, Share, Year,
 };
@@ -294,6 +294,8 @@ record! {
         occupancy: Occupancy = Spec::of("Use");
         /// Year of construction.
         year: u32 = Spec { dimension: Year, ..Spec::whole("Built", 1880, 2100) };
+        /// Where the practice it was put up by was at home.
+        practice: Practice = Spec::of("By the practice of").or("\"other\"");
         /// Grid lines across x, by increasing ordinate.
         x_lines: Vec<GridLine> = Spec::list("Lines across x", 2, MAX_LINES);
         /// Grid lines across y, by increasing ordinate.
@@ -321,6 +323,8 @@ record! {
         masonry_counts: bool = Spec::of("Full-height masonry carries load").or("true");
         /// How rooms lie on the grid.
         rooms: Rooms = Spec::of("Rooms").or("{}");
+        /// What of it is assumed, typical of its time.
+        assumed: Vec<Assumed> = Spec::list("Assumed, typical of its time", 0, Feature::OPTIONS.len() as u32).or("[]");
     }
 }
 

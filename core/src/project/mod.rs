@@ -3,6 +3,7 @@
 //! `Project::from_json` is total: any text gives a checked project or one error that
 //! names the field, the value and what is permitted.
 
+mod assumed;
 mod building;
 mod check;
 mod combine;
@@ -13,6 +14,7 @@ mod rooms;
 mod working_times;
 mod works;
 
+pub use assumed::{Assumed, Feature, Practice, Values};
 pub use building::{
     Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Direction, Footing, GridLine, GroundAcceleration,
     GroundMotion, GroundType, Hooks, Knowledge, MAX_LINES, MAX_STOREYS, Masonry, Materials, Objective, Occupancy,

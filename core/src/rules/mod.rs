@@ -249,5 +249,6 @@ pub fn memory_constants() -> Vec<ClauseConstant> {
         crate::measure::minimums::CONSTANTS,
     ]
     .concat();
-    shared.into_iter().chain(SETS.iter().flat_map(|set| constants(set.key()))).filter(open).collect()
+    let of_eras = crate::eras::constants();
+    shared.into_iter().chain(of_eras).chain(SETS.iter().flat_map(|set| constants(set.key()))).filter(open).collect()
 }
