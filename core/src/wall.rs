@@ -36,6 +36,8 @@ pub struct WallAtStrength {
     pub confined: bool,
     /// Moment over shear at its foot over its length.
     pub shear_span_ratio: f64,
+    /// Yield strength of the bars at its edges, MPa.
+    pub yield_mpa: f64,
 }
 
 /// Shear–drift line of a wall.
@@ -71,6 +73,7 @@ impl WallAtStrength {
             axial_ratio: stress,
             shear_span_ratio: self.shear_span_ratio,
             concrete_mpa: self.concrete_mpa,
+            yield_mpa: self.yield_mpa,
         })?;
         let elastic = self.strength_kn / self.stiffness_kn_m;
         let height = self.storey_height_m;

@@ -155,11 +155,16 @@ fn wall_limits() {
         axial_ratio: 0.1,
         shear_span_ratio: 2.0,
         concrete_mpa: 20.0,
+        yield_mpa: 400.0,
     };
     let ask = |wall: &WallLimits| rules::european().wall_limits(wall).expect("answered");
     let WallDeformation::Flexure(bends) = ask(&wall) else { panic!("bending") };
     let hand = 0.6 * 0.0145 * pow(0.25, 0.1) * pow(20.0, 0.2) * pow(2.0, 0.35);
     assert_near("θ_um,pl", bends.capping, hand, 1e-12);
+    // A.3.2.4: 0.75 and all of θ_y + θ_pl/1.8, less θ_y = 2·0.002·(2 + 0.8)/3 + 0.0013 = 0.0050333 (A.11b; MEMORY).
+    assert_near("significant damage", bends.accepted[1], 0.75 * hand / 1.8 - 0.25 * 0.005_033_333, 1e-7);
+    assert_near("near collapse", bends.accepted[2], hand / 1.8, 1e-12);
+    assert_near("limited damage", bends.accepted[0], 0.0, 1e-12);
     let WallDeformation::Flexure(plain) = ask(&WallLimits { confined: false, ..wall }) else { panic!("bending") };
     assert_near("not detailed", plain.capping, 0.8 * hand, 1e-12);
     let WallDeformation::Shear { capping, yielding, notes, .. } = ask(&WallLimits { shear_controls: true, ..wall })

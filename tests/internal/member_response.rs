@@ -266,6 +266,7 @@ fn walls_at_their_strength() {
         axial_kn: 800.0,
         confined: false,
         shear_span_ratio: 1.5,
+        yield_mpa: 400.0,
     };
     let drifts = |wall: &WallAtStrength| wall.drifts(rules::american()).expect("answered");
     let shear = drifts(&wall);

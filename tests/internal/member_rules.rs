@@ -223,6 +223,7 @@ fn wall_limits_by_the_tables() {
         axial_ratio: 0.05,
         shear_span_ratio: 1.5,
         concrete_mpa: 21.0,
+        yield_mpa: 400.0,
     }) {
         WallDeformation::Flexure(rotations) => [rotations.capping, rotations.loss, rotations.residual],
         other => panic!("{other:?}"),
@@ -238,6 +239,7 @@ fn wall_limits_by_the_tables() {
         axial_ratio: 0.05,
         shear_span_ratio: 1.5,
         concrete_mpa: 21.0,
+        yield_mpa: 400.0,
     };
     let WallDeformation::Shear { yielding, capping, loss, residual, cracking, .. } = ask(sliding) else {
         panic!("shear");

@@ -120,6 +120,7 @@ fn unanswered(set: &dyn Rules, hazard: Hazard) -> Vec<&'static str> {
         axial_ratio: 0.05,
         shear_span_ratio: 1.5,
         concrete_mpa: 21.0,
+        yield_mpa: 400.0,
     };
     let panel = MasonryPanel {
         length_mm: 4600.0,

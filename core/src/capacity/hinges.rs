@@ -248,6 +248,7 @@ impl Work<'_> {
             axial_ratio: ratio,
             shear_span_ratio: at.shear_span_ratio,
             concrete_mpa: at.concrete_mpa,
+            yield_mpa: at.yield_mpa,
         };
         let common = HingeStrength {
             at: At::Line(line_index),

@@ -439,6 +439,8 @@ impl Work<'_> {
             axial_kn: wall.axial_kn,
             confined: false,
             shear_span_ratio: self.wall_shear_span_m(wall.storey) / length_m,
+            // Columns of the frame stand at its edges.
+            yield_mpa: self.sections.old_steel_mpa(),
         }
     }
 }

@@ -438,6 +438,8 @@ pub struct WallLimits {
     pub shear_span_ratio: f64,
     /// Expected concrete strength, MPa.
     pub concrete_mpa: f64,
+    /// Expected yield strength of the bars at its edges, MPa.
+    pub yield_mpa: f64,
 }
 
 /// Deformation limits of a wall.

@@ -6,6 +6,7 @@ use super::super::member::{
 use super::super::source::clause_constants;
 use super::super::{Note, Notes};
 use super::members::{NOT_DETAILED, RESIDUAL, accepted, plastic_rotation};
+use crate::material::STEEL_MODULUS_MPA;
 
 clause_constants! { CONSTANTS;
     /// Shear (A.12), MPa: part of A_c·f_c up to which axial force counts; concrete's factor, least percentage of bars, loss
@@ -16,6 +17,9 @@ clause_constants! { CONSTANTS;
     WALL_CRUSHING: [f64; 7] = [0.85, 1.8, 0.15, 0.25, 1.75, 0.2, 2.0], Memory, "EN 1998-3 Eq. A.15";
     /// Plastic rotation of walls over that of columns.
     WALL_PLASTIC: f64 = 0.6, Memory, "EN 1998-3 A.3.2.2(2)";
+    /// Yield rotation of walls: curvature times length over the yield strain (Priestley's estimate), tension shift over
+    /// the length, shear.
+    WALL_YIELD: [f64; 3] = [2.0, 0.8, 0.0013], Memory, "EN 1998-3 Eq. A.11b";
     /// Shear-controlled walls: drift ratio at full strength, cracking over strength, drift ratios kept and lost.
     WALL_DRIFT: [f64; 4] = [0.004, 0.6, 0.004, 0.0075], Memory, "borrowed from ASCE 41-17 Table 10-20: EN 1998-3 gives none";
     /// Strut width over its length.
@@ -85,8 +89,10 @@ pub(super) fn wall_limits(wall: &WallLimits) -> WallDeformation {
     let detailed =
         WALL_PLASTIC * plastic_rotation(wall.axial_ratio, [1.0, 1.0], wall.concrete_mpa, wall.shear_span_ratio, 0.0);
     let plastic = if wall.confined { detailed } else { NOT_DETAILED * detailed };
-    // Without the elastic part, 0.75·θ_y − θ_y: on the unsafe side by a quarter of the yield rotation at significant damage.
-    let accepted = accepted(plastic, 0.0);
+    // θ_y = φ_y·(L_V + z)/3 + 0.0013, the pull of bars out of the foot left out.
+    let [curvature, shift, sheared] = WALL_YIELD;
+    let elastic = curvature * wall.yield_mpa / STEEL_MODULUS_MPA * (wall.shear_span_ratio + shift) / 3.0 + sheared;
+    let accepted = accepted(plastic, elastic);
     WallDeformation::Flexure(PlasticRotations { capping: plastic, loss: plastic, residual: RESIDUAL, accepted, notes })
 }
 
