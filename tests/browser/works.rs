@@ -148,10 +148,10 @@ fn a_room_is_chosen_by_keys_named_and_merged_and_the_calendar_has_its_name() {
     page.press("Escape");
     page.until("it is let go", |page| room_panel(page).is_empty());
     page.until("the keyboard is on the plan", |page| page.focused().contains("Room "));
-    for _ in 0..2 {
+    for _ in 0..3 {
         page.press("ctrl+z");
     }
-    page.until("two steps take it all back", |page| !text_of(page, "main").contains("Library"));
+    page.until("three steps take it all back", |page| !text_of(page, "main").contains("Library"));
 }
 
 #[test]
