@@ -5,4 +5,6 @@ pub mod dice;
 pub mod frames;
 pub mod members;
 pub mod numbers;
+pub mod pages;
 pub mod projects;
+pub mod scenarios;

@@ -7,7 +7,7 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use serde_json::{Value, json};
 use sisterframe_core::assembly::{Assembly, Freedoms};
-use sisterframe_core::evaluate::{study, whole_option};
+use sisterframe_core::evaluate::{outline_option, propose_slab, study, whole_option};
 use sisterframe_core::frame_line::{Base, Beam, Column, FrameLine};
 use sisterframe_core::framing::Framing;
 use sisterframe_core::hazard::{GroundMotion, Hazard};
@@ -107,6 +107,24 @@ fn schemes(bench: &mut Criterion) {
             bench.iter(|| whole_option(black_box(&project), OptionKind::Scheme { index }, &beside))
         });
     }
+    group.finish();
+}
+
+/// What frames hang on by: every scheme with its connections and without its curves, and the slab that
+/// would do on a face.
+fn connections(bench: &mut Criterion) {
+    let project = building();
+    let beside = study(&project);
+    let mut group = bench.benchmark_group("connections, 4 storeys, 5 × 9 lines");
+    for (index, scheme) in project.schemes.iter().enumerate() {
+        group.bench_function(&scheme.name, |bench| {
+            bench.iter(|| outline_option(black_box(&project), OptionKind::Scheme { index }, &beside))
+        });
+    }
+    let frames = project.schemes.len() - 1;
+    group.bench_function("a slab that would do", |bench| {
+        bench.iter(|| propose_slab(black_box(&project), frames, "A", &beside))
+    });
     group.finish();
 }
 
@@ -291,5 +309,5 @@ fn pushes(bench: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, schemes, studies, section, line, parts, pushes);
+criterion_group!(benches, schemes, connections, studies, section, line, parts, pushes);
 criterion_main!(benches);

@@ -5,11 +5,8 @@ use sisterframe_core::link_slab::{BarRow, BondedSide, FactorChoice, LinkSlab, Pe
 use sisterframe_core::material::Bar;
 use sisterframe_core::rules::{self, Surface};
 use sisterframe_tests::approx::assert_near;
+use sisterframe_tests::pages::assert_page;
 use std::fmt::Write;
-use std::path::Path;
-
-/// Rewrites the page instead of comparing it.
-const REWRITE: &str = "SISTERFRAME_WRITE_PAGES";
 
 /// The data of the example; invented.
 const LENGTH_MM: f64 = 9000.0;
@@ -244,11 +241,5 @@ fn page() -> String {
 
 #[test]
 fn the_page_is_what_the_steps_give() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../app/docs/connecting-slab.md");
-    let page = page();
-    if std::env::var_os(REWRITE).is_some() {
-        std::fs::write(&path, &page).expect("the page can be written");
-    }
-    let committed = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(committed == page, "the example has changed: run the tests once with {REWRITE}=1 and commit the page");
+    assert_page("connecting-slab.md", &page());
 }

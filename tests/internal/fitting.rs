@@ -6,19 +6,7 @@ use sisterframe_core::fitting::{Fit, Reach, Spot, capacity, fits, gain};
 use sisterframe_core::project::{Direction, Measure, Project, Scheme};
 use sisterframe_core::study::OptionKind;
 use sisterframe_tests::projects;
-
-fn demo(text: &str) -> Project {
-    Project::from_json(text).expect("a valid demo")
-}
-
-fn demos() -> [(&'static str, Project); 4] {
-    [
-        ("school", demo(include_str!("../../demo-scenarios/school.json"))),
-        ("clinic", demo(include_str!("../../demo-scenarios/clinic.json"))),
-        ("office", demo(include_str!("../../demo-scenarios/office.json"))),
-        ("corner", demo(include_str!("../../demo-scenarios/corner.json"))),
-    ]
-}
+use sisterframe_tests::scenarios::{demo, demos};
 
 /// The project with a measure as its user would have it, and the place of its scheme.
 fn added(project: &Project, option: OptionKind, measure: &Measure) -> (Project, usize) {
@@ -157,7 +145,7 @@ fn every_place_of_random_buildings_offers_measures_that_pass_or_says_why_not() {
 
 #[test]
 fn what_does_not_fit_says_so_in_the_words_of_the_check() {
-    let project = demo(include_str!("../../demo-scenarios/school.json"));
+    let project = demo("school");
     let problem = |option, spot, kind: &str| {
         let all = fits(&project, option, spot, Reach::Here);
         all.into_iter()
@@ -179,7 +167,7 @@ fn what_does_not_fit_says_so_in_the_words_of_the_check() {
     let spot = Spot::Column { x, y, storey: own.storeys.map_or(1, |span| span.first) };
     let words = problem(OptionKind::Scheme { index }, spot, "jacket").expect("one jacket to a column");
     assert!(words.contains("two jackets"), "{words}");
-    let office = demo(include_str!("../../demo-scenarios/office.json"));
+    let office = demo("office");
     let free = fits(&office, OptionKind::AsItStands, Spot::Column { x: 1, y: 1, storey: 2 }, Reach::Here);
     let release = free.iter().find(|fit| fit.measure.kind() == "release").expect("release is considered");
     assert!(release.problem.as_ref().is_some_and(|words| words.to_string().contains("no sill")), "{release:?}");
@@ -191,7 +179,7 @@ fn a_captive_column_is_told_as_one_and_figures_are_those_of_the_study() {
     use sisterframe_core::reading::spot;
     use sisterframe_core::study::Corner;
     use sisterframe_core::units::{Dimension, System, show};
-    let project = demo(include_str!("../../demo-scenarios/school.json"));
+    let project = demo("school");
     let bare = Scheme { name: "none".to_owned(), note: String::new(), measures: Vec::new() };
     let model = Model::new(&project.building, &bare);
     let study = study(&project);

@@ -6,17 +6,8 @@ use sisterframe_core::evaluate::{Dial, Foreseen, Foresight, PassLine, option};
 use sisterframe_core::project::{Control, Measure, Opening, Project, Spec};
 use sisterframe_core::study::SlabResult;
 use sisterframe_core::units::Dimension;
+use sisterframe_tests::scenarios::demo;
 use std::collections::BTreeMap;
-
-fn demos() -> Vec<(&'static str, Project)> {
-    [
-        ("clinic", include_str!("../../demo-scenarios/clinic.json")),
-        ("office", include_str!("../../demo-scenarios/office.json")),
-        ("corner", include_str!("../../demo-scenarios/corner.json")),
-    ]
-    .map(|(name, text)| (name, Project::from_json(text).expect("a valid demo")))
-    .into()
-}
 
 /// Every slider of a project's measures, those of records in them included.
 fn dials(project: &Project) -> Vec<(Dial, Spec)> {
@@ -71,7 +62,7 @@ fn slab_ratio(project: &Project, dial: &Dial, slabs: &[SlabResult]) -> Option<f6
 fn what_is_foreseen_is_what_the_changed_project_gives_and_crossings_are_exact() {
     let mut seen: BTreeMap<&str, u32> = BTreeMap::new();
     let mut count = |what: &'static str| *seen.entry(what).or_default() += 1;
-    for (name, project) in demos() {
+    for (name, project) in ["clinic", "office", "corner"].map(|key| (key, demo(key))) {
         // A fifth of the sliders stands for all; each takes a dozen evaluations.
         for (dial, spec) in dials(&project).into_iter().step_by(5) {
             let foresight = whole(&project, &dial, &spec);
@@ -133,7 +124,7 @@ fn what_is_foreseen_is_what_the_changed_project_gives_and_crossings_are_exact() 
 
 #[test]
 fn what_does_not_go_with_the_building_is_a_gap_with_its_reason() {
-    let mut project = demos().remove(0).1;
+    let mut project = demo("clinic");
     let (scheme, measure) = project
         .schemes
         .iter()
@@ -156,7 +147,7 @@ fn what_does_not_go_with_the_building_is_a_gap_with_its_reason() {
 
 #[test]
 fn only_what_matters_makes_foresight_old() {
-    let project = demos().remove(0).1;
+    let project = demo("clinic");
     let (dial, spec) = dials(&project).remove(0);
     let own = with(&project, &dial, spec.max).expect("it can be made");
     assert!(dial.is_alike(&project, &own), "the value itself");

@@ -9,6 +9,7 @@ use sisterframe_core::modes::Modes;
 use sisterframe_core::project::{Direction, Project, Scheme};
 use sisterframe_core::pushover::{CapacityCurve, CurveEnd, LimitKind, Pattern, Settings, Setup};
 use sisterframe_core::rules::{self, Rules};
+use sisterframe_tests::scenarios::demos;
 
 /// A model carried to where it can be pushed.
 pub struct Ready {
@@ -67,17 +68,6 @@ impl Ready {
         };
         Some(setup.curve(pattern, higher))
     }
-}
-
-fn demos() -> Vec<(&'static str, Project)> {
-    [
-        ("school", include_str!("../../demo-scenarios/school.json")),
-        ("clinic", include_str!("../../demo-scenarios/clinic.json")),
-        ("office", include_str!("../../demo-scenarios/office.json")),
-        ("corner", include_str!("../../demo-scenarios/corner.json")),
-    ]
-    .map(|(name, text)| (name, Project::from_json(text).expect("a valid demo")))
-    .into()
 }
 
 #[test]

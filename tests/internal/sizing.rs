@@ -16,16 +16,7 @@ use sisterframe_core::study::{Failure, OptionResult};
 use sisterframe_core::units::System;
 use sisterframe_tests::approx::assert_near;
 use sisterframe_tests::projects;
-
-fn demos() -> [(&'static str, Project); 4] {
-    [
-        ("school", include_str!("../../demo-scenarios/school.json")),
-        ("clinic", include_str!("../../demo-scenarios/clinic.json")),
-        ("office", include_str!("../../demo-scenarios/office.json")),
-        ("corner", include_str!("../../demo-scenarios/corner.json")),
-    ]
-    .map(|(name, text)| (name, Project::from_json(text).expect("a valid demo")))
-}
+use sisterframe_tests::scenarios::{demo, demos};
 
 /// Every external frame of a project, by scheme and place.
 fn frames(project: &Project) -> Vec<(usize, usize)> {
@@ -203,7 +194,7 @@ fn proposals_for_the_demos_reach_their_target_in_the_whole_evaluation_or_say_tha
 
 #[test]
 fn a_strength_asked_for_is_reached_by_either_rule_set_and_the_rest_of_the_scheme_is_left_alone() {
-    let [_, (_, clinic), ..] = demos();
+    let clinic = demo("clinic");
     for set in [RuleSet::American, RuleSet::European] {
         let project = Project { rules: set, ..clinic.clone() };
         let at = *frames(&project).last().expect("a frame");
@@ -334,7 +325,7 @@ fn footings_that_lift_and_slabs_that_give_are_told_as_what_limits_the_frame() {
 
 #[test]
 fn targets_out_of_range_and_places_without_a_frame_are_refused_by_name() {
-    let [_, (_, clinic), ..] = demos();
+    let clinic = demo("clinic");
     let at = frames(&clinic)[0];
     let refusal = |scheme, measure, target, wanted| {
         Sizing::new(&clinic, scheme, measure, target, wanted).err().expect("refused").to_string()

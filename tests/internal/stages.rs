@@ -13,17 +13,7 @@ use sisterframe_core::works::presets::Preset;
 use sisterframe_core::works::programme::{Pace, Programme, of_scheme};
 use sisterframe_core::works::stages::{Stage, StageEnd, by_programme, by_storey, parts, with_done};
 use sisterframe_tests::approx::is_near;
-
-fn demos() -> Vec<(&'static str, Project)> {
-    [
-        ("school", include_str!("../../demo-scenarios/school.json")),
-        ("clinic", include_str!("../../demo-scenarios/clinic.json")),
-        ("office", include_str!("../../demo-scenarios/office.json")),
-        ("corner", include_str!("../../demo-scenarios/corner.json")),
-    ]
-    .map(|(name, text)| (name, Project::from_json(text).expect("a valid demo")))
-    .into()
-}
+use sisterframe_tests::scenarios::{demo, demos};
 
 fn standing(project: &Project) -> OptionResult {
     evaluate::study(&Project { schemes: Vec::new(), ..project.clone() }).options.swap_remove(0)
@@ -194,7 +184,7 @@ fn the_last_stage_is_the_option_and_warnings_follow_from_the_figures() {
 #[test]
 fn one_of_two_walls_alone_turns_the_plan() {
     // Without its old walls, which stand in these bays.
-    let mut project = Project::from_json(include_str!("../../demo-scenarios/school.json")).expect("a valid demo");
+    let mut project = demo("school");
     let lines = [project.building.x_lines.first(), project.building.x_lines.last()]
         .map(|line| line.expect("a line").name.clone());
     let infill = project.schemes.iter().flat_map(|scheme| &scheme.measures).find_map(|measure| match measure {

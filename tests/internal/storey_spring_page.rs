@@ -5,11 +5,8 @@ use serde_json::{Value, json};
 use sisterframe_core::evaluate::study;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{DirectionResult, OptionResult, Study};
+use sisterframe_tests::pages::assert_page;
 use std::fmt::Write;
-use std::path::Path;
-
-/// Rewrites the page instead of comparing it.
-const REWRITE: &str = "SISTERFRAME_WRITE_PAGES";
 
 const DEMOS: [(&str, &str); 4] = [
     ("School", include_str!("../../demo-scenarios/school.json")),
@@ -116,11 +113,5 @@ fn page() -> String {
 
 #[test]
 fn the_page_is_what_the_results_say() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../app/docs/storey-springs.md");
-    let page = page();
-    if std::env::var_os(REWRITE).is_some() {
-        std::fs::write(&path, &page).expect("the page can be written");
-    }
-    let committed = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(committed == page, "the results have changed: run the tests once with {REWRITE}=1 and commit the page");
+    assert_page("storey-springs.md", &page());
 }

@@ -2,21 +2,13 @@
 
 use serde_json::json;
 use sisterframe_core::evaluate::{Trial, study, trials, tried};
-use sisterframe_core::project::{Knowledge, Project};
+use sisterframe_core::project::Knowledge;
 use sisterframe_core::study::OptionKind;
-
-fn demos() -> Vec<(&'static str, Project)> {
-    [
-        ("clinic", include_str!("../../demo-scenarios/clinic.json")),
-        ("office", include_str!("../../demo-scenarios/office.json")),
-    ]
-    .map(|(name, text)| (name, Project::from_json(text).expect("a valid demo")))
-    .into()
-}
+use sisterframe_tests::scenarios::demo;
 
 #[test]
 fn a_dimension_tried_is_the_scheme_with_that_dimension() {
-    for (name, project) in demos() {
+    for (name, project) in ["clinic", "office"].map(|key| (key, demo(key))) {
         let index = project.schemes.len() - 1;
         let option = OptionKind::Scheme { index };
         let mut dimensions = 0_u32;
@@ -53,7 +45,7 @@ fn a_dimension_tried_is_the_scheme_with_that_dimension() {
 
 #[test]
 fn storeys_are_tried_one_by_one() {
-    for (name, project) in demos() {
+    for (name, project) in ["clinic", "office"].map(|key| (key, demo(key))) {
         let storeys = project.building.storeys.len();
         let all = trials(&project, OptionKind::AsItStands);
         assert_eq!(all.len(), 2 * storeys, "{name}");
@@ -71,7 +63,7 @@ fn storeys_are_tried_one_by_one() {
 /// A building known less well is never judged better (ASCE 41-17 Table 6-1, MEMORY).
 #[test]
 fn knowing_less_never_helps() {
-    for (name, project) in demos() {
+    for (name, project) in ["clinic", "office"].map(|key| (key, demo(key))) {
         let ratios = [Knowledge::Assumed, Knowledge::Drawings, Knowledge::Tested].map(|knowledge| {
             let mut own = project.clone();
             own.building.materials.knowledge = knowledge;

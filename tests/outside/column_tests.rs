@@ -8,8 +8,8 @@ use sisterframe_core::material::Bar;
 use sisterframe_core::rules::{self, ColumnShear, Hoops, Rules};
 use sisterframe_core::section::Sense;
 use sisterframe_core::section_shapes::{ColumnShape, PerimeterBars};
+use sisterframe_tests::pages::assert_page;
 use std::fmt::Write;
-use std::path::Path;
 
 struct Specimen {
     name: String,
@@ -192,16 +192,7 @@ fn page() -> String {
     page
 }
 
-/// Rewrites the page instead of comparing it.
-const REWRITE: &str = "SISTERFRAME_WRITE_PAGES";
-
 #[test]
 fn the_page_is_what_the_tests_say() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../app/docs/column-tests.md");
-    let page = page();
-    if std::env::var_os(REWRITE).is_some() {
-        std::fs::write(&path, &page).expect("the page can be written");
-    }
-    let committed = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(committed == page, "the results have changed: run the tests once with {REWRITE}=1 and commit the page");
+    assert_page("column-tests.md", &page());
 }
