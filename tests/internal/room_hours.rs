@@ -159,6 +159,8 @@ fn rooms_given_back_after_each_shift_stay_in_use() {
         states.iter().map(|(_, own)| *own).collect::<Vec<_>>(),
         [RoomState::GivenBack, RoomState::Open, RoomState::Open]
     );
+    let told = |own: &Programme| sisterframe_core::reading::works(std::slice::from_ref(own), false);
+    assert!(told(&lent).contains("Props, forms and fresh concrete stay in them") && !told(&shut).contains("Props"));
     let work = |own: &Programme| own.activities.iter().map(|own| own.hours()).sum::<u32>();
     assert!(work(&lent) > work(&shut));
     // A room with somebody in it in the evening is shut all the same.

@@ -171,7 +171,7 @@ pub fn calendar(drawing: &Drawing, programme: &Programme, alternative: Alternati
     let given_back = programme.closures.iter().any(|own| own.given_back);
     for (class, name) in [
         ("key-shut", "room shut"),
-        ("key-nights", if given_back { "worked in out of its hours, given back after each shift" } else { "" }),
+        ("key-nights", if given_back { "worked in out of its hours" } else { "" }),
         ("key-outside", "work outside only"),
         ("key-loud", "a loud day in use"),
         ("key-break", "break"),

@@ -43,8 +43,7 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
     words.push(if usual.closures.is_empty() {
         "All of it stands outside, and no room is shut.".to_owned()
     } else if !shuts(usual) {
-        "No room is shut while it is in use: they are worked in out of their hours and given back after each shift. Props, forms and fresh concrete stay in them meanwhile; whoever is in charge of the site says each time whether people may go in."
-            .to_owned()
+        "No room is shut while it is in use.".to_owned()
     } else if own.room_days_in_use == 0 && own.breaks != [0, 0] {
         format!(
             "Rooms are shut in breaks only: {}, up to {:.0}\u{a0}% of the floor at once.",
@@ -59,6 +58,12 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
             100.0 * own.peak_share
         )
     });
+    if usual.closures.iter().any(|closure| closure.given_back) {
+        let given_back = if shuts(usual) { "Other rooms" } else { "Rooms" };
+        words.push(format!(
+            "{given_back} are worked in out of their hours and given back after each shift. Props, forms and fresh concrete stay in them meanwhile: whoever is in charge of the site says each time whether people may go in."
+        ));
+    }
     if let Some(slow) = of(Pace::Slow).filter(|slow| shuts(slow)) {
         let other = &slow.figures;
         words.push(if other.room_days_in_use == 0 && own.room_days_in_use == 0 {
