@@ -36,7 +36,7 @@ fn is_as_sketched(project: &Project) -> bool {
     let bays = |first, last| Some(sisterframe_core::project::Span { first, last });
     storeys == [3.6, 3.2, 3.2, 3.2]
         && (building.x_lines.len(), building.y_lines.len()) == (7, 4)
-        && columns == [(400.0, 400.0, 8), (355.6, 350.0, 8)]
+        && columns == [(400.0, 400.0, 10), (355.6, 350.0, 8)]
         && building.columns.get(1).is_some_and(|own| own.storeys == bays(3, 4))
         && wall == Some(("2", 2, 180.0))
         && masonry == Some((vec!["A".to_owned(), "D".to_owned()], bays(1, 4), Some(900.0)))
@@ -81,7 +81,7 @@ fn a_building_on_paper_is_typed_from_blank_to_its_verdict() {
     });
 
     // In the middle of it the tab is lost.
-    let typed = |project: &Project| project.building.column_types.get(1).is_some_and(|own| own.y_mm == 350.0);
+    let typed = |project: &Project| project.building.column_types.get(1).is_some_and(|own| own.x_mm == 355.6);
     page.until("it is kept", |page| kept(page).is_some_and(|project| typed(&project)));
     let before = kept(&page);
     page.reopen();
