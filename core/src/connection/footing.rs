@@ -225,7 +225,9 @@ fn under_wings(context: &Context<'_>, index: usize) -> Ruled<Option<ConnectionRe
         of.bound = if own[pressed] < elastic { ForceBound::OwnStrength } else { ForceBound::ElasticSpectrum };
         let weight = column.axial_kn;
         of.give(&[(Symbol::Gravity, weight), (Symbol::OldFoot, foot.bare_knm[pressed])]);
-        of.act(&[(Symbol::Overturning, moment), (Symbol::Righting, most[pressed]), (Symbol::Sliding, shear)]);
+        // The shear that goes with that moment.
+        let brought = moment / model.clear_height_m(column, direction);
+        of.act(&[(Symbol::Overturning, moment), (Symbol::Righting, most[pressed]), (Symbol::Sliding, brought)]);
         let from_ground = foot.rocks_knm[pressed] > foot.bare_knm[pressed];
         let reach = column.reach_mm(direction)[1 - pressed] / 1000.0;
         let check = |provided| Check::new(Part::Overturning, moment, most[pressed], 1.0, provided);
@@ -249,7 +251,6 @@ fn under_wings(context: &Context<'_>, index: usize) -> Ruled<Option<ConnectionRe
             Some(footing) => {
                 let all = weight + pad_kn(footing);
                 on_ground(&mut of, footing, [all, moment.min(foot.rocks_knm[pressed])]);
-                let brought = if elastic > 0.0 { shear * moment / elastic } else { 0.0 };
                 slides(&mut of, wing_friction_kn(column, direction), all, brought);
             }
             None => of.remark(true, Remark::FootingNotGiven),
