@@ -203,3 +203,24 @@ fn random_frames_collapse_at_the_load_of_the_lower_bound_theorem() {
     }
     println!("{FRAMES} frames, furthest {furthest:.1e}");
 }
+
+/// DERIVED: columns under beams that do not yield give way at head and foot, so the storey carries
+/// Σ (M_head + M_foot) / clear height: 380/2.6 = 146.15, 540/2.6 = 207.69, and 500.0 kN with all three.
+#[test]
+fn a_soft_storey_carries_what_the_ends_of_its_columns_do() {
+    let mut dice = Dice::new(26);
+    let moments = [[200.0, 180.0], [280.0, 260.0], [200.0, 180.0]];
+    let storey = |own: &[[f64; 2]]| Frame {
+        ordinates: (0..own.len()).map(|line| 6.0 * line as f64).collect(),
+        has_column: vec![true; own.len()],
+        heights: vec![2.6],
+        pinned: vec![false; own.len()],
+        columns: vec![own.to_vec()],
+        beams: vec![vec![[[1e4; 2]; 2]; own.len() - 1]],
+        sideways: vec![1.0],
+        down: vec![vec![0.0; own.len()]],
+    };
+    let [two, three] = [&moments[..2], &moments[..]].map(|own| by_push(&storey(own), &mut dice));
+    assert!((three / 500.0 - 1.0).abs() < 1e-4, "{three}");
+    assert!((two / (146.15 + 207.69) - 1.0).abs() < 1e-4, "{two}");
+}
