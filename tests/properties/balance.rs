@@ -1,6 +1,6 @@
 //! Equilibrium of the results as they are exported.
 
-use crate::{evaluated, seeds};
+use crate::{seeds, studied};
 use sisterframe_core::place::Class;
 use sisterframe_core::study::{DirectionResult, OptionResult};
 use sisterframe_tests::approx::is_near;
@@ -10,8 +10,8 @@ use sisterframe_tests::projects::each_project;
 const TOLERANCE: f64 = 1e-9;
 
 fn each_direction(mut check: impl FnMut(&str, &OptionResult, &DirectionResult)) {
-    each_project(seeds(), |seed, project| {
-        for option in &evaluated(seed, &project).options {
+    each_project(seeds(), |seed, _| {
+        for option in &studied(seed).options {
             for direction in &option.directions {
                 let along = if direction.along_x { "x" } else { "y" };
                 check(&format!("seed {seed}, {}, along {along}", option.name), option, direction);

@@ -1,6 +1,6 @@
 //! Connections and footings are in balance, and their utilisation is demand over design strength.
 
-use crate::{evaluated, seeds};
+use crate::{seeds, studied};
 use sisterframe_core::connection::{Check, ConnectionKind, ConnectionResult, Part, Symbol, listed};
 use sisterframe_core::place::Place;
 use sisterframe_core::study::OptionResult;
@@ -8,8 +8,8 @@ use sisterframe_tests::approx::is_near;
 use sisterframe_tests::projects::each_project;
 
 fn each_connection(mut check: impl FnMut(&str, &OptionResult, &ConnectionResult)) {
-    each_project(seeds(), |seed, project| {
-        for option in &evaluated(seed, &project).options {
+    each_project(seeds(), |seed, _| {
+        for option in &studied(seed).options {
             for connection in &option.connections {
                 let which = format!("seed {seed}, {}, {}, {}", option.name, connection.kind.label(), connection.place);
                 check(&which, option, connection);

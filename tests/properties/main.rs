@@ -4,6 +4,8 @@
 use sisterframe_core::evaluate::{outline, study};
 use sisterframe_core::project::Project;
 use sisterframe_core::study::Study;
+use sisterframe_tests::projects;
+use std::sync::{Arc, LazyLock, OnceLock};
 
 mod balance;
 mod connections;
@@ -26,4 +28,16 @@ const PUSHED: u64 = 10;
 /// The study of a project, of every tenth with its capacity curves.
 fn evaluated(seed: u64, project: &Project) -> Study {
     if seed.is_multiple_of(PUSHED) { study(project) } else { outline(project) }
+}
+
+/// The study of the project drawn for a seed: evaluated once and kept for all properties, of the
+/// seeds that are usual.
+fn studied(seed: u64) -> Arc<Study> {
+    static KEPT: LazyLock<Vec<OnceLock<Arc<Study>>>> =
+        LazyLock::new(|| (0..2 * SEEDS).map(|_| OnceLock::new()).collect());
+    let fresh = || Arc::new(evaluated(seed, &projects::project(seed)));
+    match usize::try_from(seed).ok().and_then(|place| KEPT.get(place)) {
+        Some(kept) => Arc::clone(kept.get_or_init(fresh)),
+        None => fresh(),
+    }
 }

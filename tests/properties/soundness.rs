@@ -1,6 +1,6 @@
 //! Every evaluation ends, with numbers, and always with the same ones.
 
-use crate::{PUSHED, evaluated, seeds};
+use crate::{PUSHED, evaluated, seeds, studied};
 use sisterframe_core::evaluate::{option, outline, outline_option, study, whole_option};
 use sisterframe_core::finding::Code;
 use sisterframe_core::project::Project;
@@ -15,9 +15,9 @@ fn every_number_is_a_number() {
     let mut withheld = 0;
     each_project(2 * seeds(), |seed, project| {
         coverage.count(&project);
-        let study = evaluated(seed, &project);
+        let study = studied(seed);
         assert_eq!(study.options.len(), project.schemes.len() + 2, "seed {seed}");
-        assert_every_number_is_one(&format!("seed {seed}"), &study);
+        assert_every_number_is_one(&format!("seed {seed}"), &*study);
         for option in &study.options {
             options += 1;
             withheld += usize::from(is_withheld(option));
@@ -56,9 +56,9 @@ fn assert_withheld_for_a_reason(seed: u64, option: &OptionResult) {
 #[test]
 fn two_runs_give_the_same_bits() {
     each_project(seeds(), |seed, project| {
-        let (once, again) = (evaluated(seed, &project), evaluated(seed, &project));
-        assert_eq!(bits(&once), bits(&again), "seed {seed}");
-        assert_eq!(once, again, "seed {seed}");
+        let (once, again) = (studied(seed), evaluated(seed, &project));
+        assert_eq!(bits(&*once), bits(&again), "seed {seed}");
+        assert_eq!(*once, again, "seed {seed}");
     });
 }
 
@@ -103,7 +103,7 @@ fn an_outline_completed_is_the_study() {
 #[test]
 fn a_scheme_without_measures_is_the_building_as_it_stands() {
     each_project(seeds(), |seed, project| {
-        let study = evaluated(seed, &project);
+        let study = studied(seed);
         let standing = &study.options[0];
         let index = project.schemes.iter().position(|scheme| scheme.measures.is_empty());
         let Some(index) = index else { panic!("seed {seed}: every drawn project has an empty scheme") };
