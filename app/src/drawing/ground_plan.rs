@@ -3,6 +3,7 @@
 use super::{Anchor, Drawing, FINGER_PX, Ink, Mark, Px, Target, closed};
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::model::{Column, Model, PanelOrigin};
+use sisterframe_core::order;
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::{DirectionResult, FloorMove};
 use sisterframe_core::units::{Dimension, System, show};
@@ -499,7 +500,7 @@ pub fn twist(
     let list = LINE_PX * lines.len() as f64;
     let mut listed = (scale.at([x0, y1])[1] + 4.0).min(high - list).max(LINE_PX);
     let mut ordered: Vec<&TwistLine> = lines.iter().collect();
-    ordered.sort_by(|one, other| one.at_m.total_cmp(&other.at_m));
+    order::sort_by(&mut ordered, |one, other| one.at_m.total_cmp(&other.at_m));
     for line in ordered {
         let ends = match direction {
             Direction::X => [[x0, line.at_m], [x1, line.at_m]],

@@ -8,6 +8,7 @@ use crate::chart::{Axes, capacity_of};
 use crate::drawing::{Drawing, Ink, MemberMark, MemberState, share_bar};
 use crate::store::Choice;
 use sisterframe_core::glossary::Figure;
+use sisterframe_core::order;
 use sisterframe_core::place::Class;
 use sisterframe_core::project::Direction;
 use sisterframe_core::pushover::{CapacityCurve, CurveEnd, CurvePoint, Pattern};
@@ -520,10 +521,10 @@ pub fn members(marks: &[MemberMark]) -> String {
                 None => storeys.push((storey, vec![name])),
             }
         }
-        storeys.sort_by_key(|(storey, _)| *storey);
+        order::sort_by_key(&mut storeys, |(storey, _)| *storey);
         html.raw("<ul class=\"members\">");
         for (storey, mut names) in storeys {
-            names.sort();
+            order::sort_by(&mut names, String::cmp);
             names.dedup();
             html.raw("<li>");
             html.leaf("b", &[NONE], &format!("Storey {storey}: "));

@@ -7,6 +7,7 @@ use crate::view::View;
 use leptos::prelude::*;
 use sisterframe_core::evaluate::{Trial, trials, tried};
 use sisterframe_core::glossary::Figure;
+use sisterframe_core::order;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::{Headline, OptionKind};
 use sisterframe_core::units::{System, show};
@@ -165,7 +166,7 @@ pub fn panel(
             Some((result.ratio, change(trial, project, option, system), decides))
         })
         .collect();
-    found.sort_by(|one, other| other.0.total_cmp(&one.0));
+    order::sort_by(&mut found, |one, other| other.0.total_cmp(&one.0));
     let (lifts, rest): (Vec<_>, Vec<_>) = found.into_iter().partition(|(value, ..)| *value > now.ratio + WORTH);
     let (mut lowers, same): (Vec<_>, Vec<_>) = rest.into_iter().partition(|(value, ..)| *value < now.ratio - WORTH);
     lowers.reverse();

@@ -1,6 +1,7 @@
 //! The walk along a capacity curve that the scrubber takes, and what happens on the way.
 
 use crate::drawing::{MemberMark, MemberState};
+use sisterframe_core::order;
 use sisterframe_core::place::Place;
 use sisterframe_core::pushover::{CapacityCurve, CurveEvent, Step, What};
 use sisterframe_core::study::Failure;
@@ -154,7 +155,7 @@ pub fn lines_of(curve: &CapacityCurve, places: &[Place], group: &Group) -> Vec<S
             }
         }
     }
-    kinds.sort_by_key(|((storey, ..), _)| *storey);
+    order::sort_by_key(&mut kinds, |((storey, ..), _)| *storey);
     let mut lines: Vec<(u32, String)> = Vec::new();
     for ((storey, noun, verb), members) in kinds {
         let text = happening(noun, &members, verb);

@@ -2,11 +2,11 @@
 
 use super::{capitalised, list, percent};
 use crate::finding::Code;
+use crate::order;
 use crate::place::{Class, Place};
 use crate::project::Direction;
 use crate::study::{DirectionResult, ForceBound, OptionResult, SlabResult};
 use crate::units::{Dimension, System, grouped, show};
-use std::collections::BTreeSet;
 
 /// How the load travels in one direction of an option.
 pub fn load_path(option: &OptionResult, direction: Direction, system: System) -> String {
@@ -124,11 +124,12 @@ fn what_the_frame_withholds(slabs: &[&SlabResult]) -> Option<String> {
 /// Where parts push back.
 fn what_comes_back(result: &DirectionResult, slabs: &[&SlabResult]) -> Option<String> {
     let back = || slabs.iter().filter(|slab| slab.elastic_force_kn < 0.0);
-    let levels: BTreeSet<u32> = back().map(|slab| slab.level).collect();
-    if !levels.is_empty() {
-        let faces: BTreeSet<&str> = back().map(|slab| slab.face.as_str()).collect();
+    let mut levels: Vec<u32> = back().map(|slab| slab.level).collect();
+    if let Some(first) = back().next() {
+        order::sort_by_key(&mut levels, |level| *level);
+        levels.dedup();
         let noun = if levels.len() == 1 { "level" } else { "levels" };
-        let frames = if faces.len() == 1 { "the frame pushes" } else { "the frames push" };
+        let frames = if back().all(|slab| slab.face == first.face) { "the frame pushes" } else { "the frames push" };
         let levels: Vec<String> = levels.iter().map(u32::to_string).collect();
         return Some(format!("At {noun} {} {frames} back into the building.", list(&levels)));
     }

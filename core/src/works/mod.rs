@@ -28,7 +28,6 @@ use crate::model::Model;
 use crate::project::{Project, Scheme};
 use crate::study::{ActivityResult, SiteClosed, WorksResult};
 use rates::{Mark, Task};
-use std::collections::BTreeSet;
 
 /// Calendar weeks in a month, a year of 365.25 days taken.
 const WEEKS_PER_MONTH: f64 = 365.25 / 12.0 / 7.0;
@@ -42,8 +41,12 @@ pub fn evaluate(model: &Model, project: &Project, scheme: &Scheme) -> WorksResul
     let basis = Basis::of(project);
     let works = take_off(model, &project.building);
     // Rooms emptied and handed back; a room shut twice is counted once, as in the sums of planners.
-    let rooms: BTreeSet<Room> =
-        works.iter().flat_map(|member| member.rooms.iter().chain(&member.cored_rooms)).copied().collect();
+    let mut rooms: Vec<Room> = Vec::new();
+    for room in works.iter().flat_map(|member| member.rooms.iter().chain(&member.cored_rooms)) {
+        if !rooms.contains(room) {
+            rooms.push(*room);
+        }
+    }
     let activities: Vec<ActivityResult> = Task::ALL
         .iter()
         .map(|task| {
