@@ -14,6 +14,7 @@ use sisterframe_core::evaluate::elastic_spectrum;
 use sisterframe_core::project::Direction;
 use sisterframe_core::pushover::Step;
 use sisterframe_core::study::OptionKind;
+use sisterframe_core::units::plain_number;
 use sisterframe_core::verdict::DirectionCapacity;
 
 /// Size of the chart, px, with room and without.
@@ -220,7 +221,7 @@ pub fn Capacity() -> impl IntoView {
     });
 
     let dragged = move |event: ev::Event| {
-        asked.place.set(event_target_value(&event).parse().ok());
+        asked.place.set(plain_number(&event_target_value(&event)));
     };
     let focused = StoredValue::new(String::new());
     let value = words(move || place.get().unwrap_or(0.0).to_string());
@@ -468,7 +469,7 @@ fn clicked(view: View, asked: Asked, course: Memo<Option<Course>>, target: Optio
             None
         }
         "jump" => {
-            asked.place.set(which.parse().ok());
+            asked.place.set(plain_number(which));
             None
         }
         "event" => which.parse().ok(),
