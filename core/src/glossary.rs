@@ -241,9 +241,9 @@ figures! {
         "Stops of the slider, marked by dots, are put through the whole evaluation: first both ends, the middle and the quarters, then between one that passes and one that does not until they are neighbours. A value named as passing was evaluated, and so was its neighbour that does not; between dots that agree nothing was tried.",
         "Definition of this tool.";
     FrameSizes: "Proposed sizes of an external frame",
-        "The smallest columns, beams and bars of a row of usual proportions with which the scheme reaches the target along this face, all else of the scheme as it stands. Strength is the largest base shear before a column or wall loses its load.",
-        "Columns grow by one step at a time with the beam that goes with them; the beams get the most of usual bars, the columns the fewest that stay stronger by the rule set, within its bounds on bars, on their spacing and on beam bars through a joint. Each is put through the whole evaluation from the smallest up. Storey drift is that of the performance point at the floor's centre. Hoops, joints, connecting slabs and footings stay as they are: a start for the design, never the design.",
-        "By the rule set: ACI 318-19, 18.6 to 18.8, and ASCE/SEI 7-22, Table 12.12-1, or EN 1998-1, 4.4.2.3, 4.4.3.2, 5.4.3 and 5.6.2.2 (from memory); proportions are common practice, no source.";
+        "The smallest columns, beams and bars of a row of usual proportions with which the scheme reaches the target along this face, all else as it stands. Strength is the largest base shear before a column or wall loses its load.",
+        "Columns grow step by step, each with a beam of its own, usual bars in the beam and the fewest in the column that leave it stronger, within the rule set's bounds. Each goes through the whole evaluation, from the smallest up. Drift is that of the performance point. Hoops, joints, slabs and footings stay as they are: where a design may begin, never the design.",
+        "By the rule set: ACI 318-19, 18.6 to 18.8, and ASCE/SEI 7-22, Table 12.12-1, or EN 1998-1, 4.4.2.3, 4.4.3.2, 5.4.3 and 5.6.2.2 (from memory).";
     StoreyStrength: "Storey strength",
         "The largest shear a storey's members reach together at one drift. Stiff, brittle members may be lost before ductile ones come up to strength, so it is not the plain sum.",
         "Each member is followed along its force–drift line; the largest sum over the drifts at which one of them is lost.",

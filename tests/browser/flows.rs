@@ -202,6 +202,7 @@ fn schemes_are_added_copied_renamed_moved_and_deleted() {
         page.all("button").iter().filter(|part| part.name().starts_with("Take out")).count() == 4
     });
     page.assert_readable("a scheme with every measure");
+    size_frame(&page);
     page.find("button", "Duplicate scheme").click();
     page.until("it is copied", |page| scheme_rows(page).last().is_some_and(|row| row.ends_with("Try out 1")));
     for _ in 0..3 {
@@ -214,6 +215,44 @@ fn schemes_are_added_copied_renamed_moved_and_deleted() {
     page.until("it is deleted", |page| scheme_rows(page).len() == start.len() + 1);
     page.press("ctrl+z");
     page.until("it is back", |page| scheme_rows(page).len() == start.len() + 2);
+}
+
+/// Has sizes proposed for the external frame of the last scheme, takes them and takes them back, by keys.
+fn size_frame(page: &Page) {
+    let depth = |page: &Page| {
+        let schemes = kept(page).expect("a project").schemes;
+        let mut measures = schemes.last().expect("a scheme").measures.iter();
+        measures.find_map(|own| own.get("beam_depth_mm")).and_then(|value| value.as_f64())
+    };
+    unfold(page, "External frame");
+    let fold =
+        page.script("const fold = document.querySelector('.aid'); fold.firstChild.focus(); return fold.open", &[]);
+    assert_eq!(fold, false);
+    page.press("Enter");
+    for place in ["button About proposed sizes of an external frame", "combobox Along the face, at least"] {
+        page.press("Tab");
+        page.until("it has the focus", |page| page.focused() == place);
+    }
+    page.press("Tab");
+    page.press("ctrl+a");
+    page.type_text("120");
+    page.press("Enter");
+    page.until("a share beyond its range is refused", |page| {
+        let field = page.find("textbox", "Share of the base shear");
+        field.description().contains("1 to 95") && field.value() == "120"
+    });
+    page.press("ctrl+a");
+    page.type_text("10");
+    page.press("Enter");
+    page.until("sizes are proposed", |page| page.has("button", "Use these sizes"));
+    page.assert_readable("with sizes proposed");
+    let before = depth(page);
+    page.find("button", "Use these sizes").focus();
+    page.press("Enter");
+    page.until("they are in use", |page| depth(page) != before && page.focused() == "button Propose sizes");
+    page.press("ctrl+z");
+    told(page, "status", "Undone: proposed sizes in Try out");
+    page.until("they are taken back", |page| depth(page) == before);
 }
 
 #[test]

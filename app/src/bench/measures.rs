@@ -4,6 +4,7 @@ use crate::bench::field::fields;
 use crate::bench::foresight::foresight_about;
 use crate::bench::outcome::scheme_outcome;
 use crate::bench::schemes::scheme_list;
+use crate::bench::size_frame::Aid;
 use crate::live::{on, part, part_while, words};
 use crate::sheets::Block;
 use crate::state::App;
@@ -82,6 +83,8 @@ fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> An
             own.map_or_else(String::new, |own| describe(own, &project.building).in_units(app.system.get()))
         })
     });
+    // Apart from the form, so that folding it away loses nothing.
+    let aid = (kind == "external_frame").then(|| Aid::new(app, scheme, place));
     let form = move || {
         let about = Memo::new(move |_| foresight_about(scheme, place));
         let (main, details): (Vec<Field>, Vec<Field>) =
@@ -100,6 +103,7 @@ fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> An
         view! {
             <div class="measure-form">
                 <Block html=about class="foresight-about"/>
+                {aid.map(Aid::form)}
                 {fields(app, main, |key| Slot::new(root, key))}
                 {details}
             </div>

@@ -16,6 +16,7 @@ mod number;
 mod outcome;
 mod schedule;
 mod schemes;
+mod size_frame;
 mod table;
 mod table_html;
 mod works;

@@ -185,7 +185,7 @@ fn place_note(button: &Element) {
 }
 
 /// Writes markup into its place and puts back what the reader had done to it.
-fn write(place: &HtmlElement, html: &str) {
+pub fn write(place: &HtmlElement, html: &str) {
     let all = |selector: &str| {
         let list = place.query_selector_all(selector).ok();
         let count = list.as_ref().map_or(0, web_sys::NodeList::length);

@@ -32,7 +32,7 @@ mod works_rooms;
 mod works_rooms_html;
 mod works_week;
 
-pub(crate) use block::{Block, act};
+pub(crate) use block::{Block, act, clicked, write};
 pub use building::Building;
 pub use capacity::Capacity;
 pub use connections::Connections;

@@ -8,6 +8,7 @@ use super::rows::{Cell, RowEdit};
 use super::slot::{Root, Slot, measure};
 use serde_json::{Value, json};
 use sisterframe_core::eras;
+use sisterframe_core::evaluate::FrameSizes;
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{Feature, FieldError, Measure, Practice, Project, Record, Scheme};
 use sisterframe_core::works::Room;
@@ -55,6 +56,15 @@ pub enum Command {
         scheme: Option<usize>,
         /// The measure.
         measure: Measure,
+    },
+    /// Gives an external frame the sizes proposed for it.
+    Size {
+        /// The scheme.
+        scheme: usize,
+        /// The frame's place in it.
+        measure: usize,
+        /// The sizes.
+        sizes: FrameSizes,
     },
     /// Takes a measure away.
     RemoveMeasure {
@@ -112,6 +122,7 @@ impl Command {
                 let into = scheme.map_or("a new scheme", name);
                 format!("{} in {into}", measure.label().to_lowercase())
             }
+            Self::Size { scheme, .. } => format!("proposed sizes in {}", name(*scheme)),
             Self::RemoveMeasure { scheme, measure: place } => {
                 let label = measure(project, *scheme, *place).map_or("", Measure::label).to_lowercase();
                 format!("taking {label} out of {}", name(*scheme))
@@ -188,6 +199,11 @@ impl Command {
                 };
                 project.schemes[place].measures.push(measure.clone());
             }
+            Self::Size { scheme, measure, sizes } => {
+                let own = project.schemes.get_mut(*scheme).and_then(|own| own.measures.get_mut(*measure));
+                let Some(Measure::ExternalFrame(own)) = own else { return Err(gone("external frame")) };
+                *own = sizes.applied(own);
+            }
             Self::RemoveMeasure { scheme, measure: place } => {
                 measure(&project, *scheme, *place).ok_or_else(|| gone("measure"))?;
                 project.schemes[*scheme].measures.remove(*place);
@@ -224,6 +240,12 @@ impl Command {
             // All works set at once leave no entry typed over them.
             (Self::Set { slot, .. }, Root::Works | Root::Row(List::Rates, _))
                 if slot.root == Root::Project && slot.keys == "works" =>
+            {
+                return None;
+            }
+            // So do proposed sizes.
+            (Self::Size { scheme, measure, .. }, Root::Measure(own, place))
+                if (*scheme, *measure) == (own, place) && FrameSizes::KEYS.contains(&slot.keys.as_str()) =>
             {
                 return None;
             }

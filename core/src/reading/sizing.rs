@@ -72,6 +72,9 @@ pub fn sizing(found: &SizingOutcome, system: System) -> String {
         Failure::Slab => text.push(format!(
             "The connecting slabs of line {face} reach their strength before its beams yield: sheet Connections proposes stronger ones."
         )),
+        _ if found.best.slab.is_some_and(|used| used > 1.0) => text.push(format!(
+            "With these sizes the connecting slabs of line {face} are too weak: sheet Connections proposes stronger ones."
+        )),
         _ => {}
     }
     if let Some((limit, end)) = &found.best.limit {
@@ -91,86 +94,67 @@ pub fn sizing(found: &SizingOutcome, system: System) -> String {
 
 /// The figures with their limits.
 pub fn sizing_rows(found: &SizingOutcome, system: System) -> Vec<SizingRow> {
+    let of = |tried: &TriedSizes| {
+        let sizes = &tried.sizes;
+        [
+            Some(tried.share),
+            Some(tried.strength_kn),
+            Some(tried.capacity_to_demand),
+            Some(tried.of_scheme),
+            tried.drift,
+            tried.columns_over_beams,
+            Some(sizes.column_steel()),
+            Some(sizes.beam_steel(found.stirrup_mm)),
+            Some(tried.frame_kn),
+            tried.slab,
+        ]
+    };
     let rules = &found.proportions;
-    let target = |kind: SizeTarget| (kind == found.target).then_some(found.wanted);
-    let stirrup_mm = found.stirrup_mm;
+    let [column, beam] = [rules.column_steel, rules.beam_steel].map(|[least, most]| (Some(least), Some(most)));
     let way = found.direction.label();
-    type Of = Box<dyn Fn(&TriedSizes) -> Option<f64>>;
-    // What is asked for: the least, the most.
-    let row = |label: String, dimension: Dimension, of: Of, asked: [Option<f64>; 2]| {
+    let of_target = |target: SizeTarget| {
+        let spec = target.field().spec;
+        let least = (target == found.target).then_some(found.wanted);
+        (format!("{} {way}", spec.label), spec.dimension, (least, None))
+    };
+    let own =
+        |label: &str, dimension: Dimension, asked: (Option<f64>, Option<f64>)| (label.to_owned(), dimension, asked);
+    let [share, strength, capacity] = SizeTarget::ALL.map(of_target);
+    // The least and the most that is asked for.
+    let all = [
+        share,
+        strength,
+        capacity,
+        own("Capacity ÷ demand, weaker direction", Dimension::Number, (None, None)),
+        own("Largest storey drift ÷ height", Dimension::Share, (None, Some(found.drift_limit))),
+        own("Columns over beams", Dimension::Number, (Some(rules.columns_over_beams), None)),
+        own("Column bars ÷ section", Dimension::Share, column),
+        own("Beam bars ÷ web", Dimension::Share, beam),
+        own("Strength of the frame, storey 1", Dimension::Kilonewtons, (None, None)),
+        own("Connecting slab, force ÷ strength", Dimension::Number, (None, Some(1.0))),
+    ];
+    let (now, best) = (found.now.as_ref().map(of), of(&found.best));
+    let mut rows = Vec::new();
+    for (place, (label, dimension, (least, most))) in all.into_iter().enumerate() {
         let shown = |value: f64| show(value, dimension, system);
-        let told = |tried: Option<&TriedSizes>| tried.and_then(&of).map_or_else(|| "–".to_owned(), shown);
-        let spare = of(&found.best).map_or_else(String::new, |value| {
-            let parts = [asked[0].map(|least| value / least - 1.0), asked[1].map(|most| 1.0 - value / most)];
-            match parts.into_iter().flatten().reduce(f64::min) {
-                Some(part) if part >= 0.0 => format!(", {} to spare", show(part, Dimension::Share, system)),
-                Some(_) => ", not kept".to_owned(),
-                None => String::new(),
-            }
-        });
-        let asked = match asked {
-            [Some(least), Some(most)] => format!("{} to {}{spare}", shown(least), shown(most)),
-            [Some(least), None] => format!("at least {}{spare}", shown(least)),
-            [None, Some(most)] => format!("at most {}{spare}", shown(most)),
-            [None, None] => String::new(),
+        let told = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), shown);
+        let mut asked = match (least, most) {
+            (Some(least), Some(most)) => format!("{} to {}", shown(least), shown(most)),
+            (Some(least), None) => format!("at least {}", shown(least)),
+            (None, Some(most)) => format!("at most {}", shown(most)),
+            (None, None) => String::new(),
         };
-        SizingRow { label, now: told(found.now.as_ref()), proposed: told(Some(&found.best)), asked }
-    };
-    let of_target = |kind: SizeTarget| {
-        let spec = kind.field().spec;
-        row(
-            format!("{} {way}", spec.label),
-            spec.dimension,
-            Box::new(move |tried| Some(kind.of(tried))),
-            [target(kind), None],
-        )
-    };
-    let share = |value: [f64; 2]| value.map(Some);
-    vec![
-        of_target(SizeTarget::Share),
-        of_target(SizeTarget::Strength),
-        of_target(SizeTarget::CapacityToDemand),
-        row(
-            "Capacity ÷ demand, weaker direction".to_owned(),
-            Dimension::Number,
-            Box::new(|tried| Some(tried.of_scheme)),
-            [None, None],
-        ),
-        row(
-            "Largest storey drift ÷ height".to_owned(),
-            Dimension::Share,
-            Box::new(|tried| tried.drift),
-            [None, Some(found.drift_limit)],
-        ),
-        row(
-            "Columns over beams".to_owned(),
-            Dimension::Number,
-            Box::new(|tried| tried.columns_over_beams),
-            [Some(rules.columns_over_beams), None],
-        ),
-        row(
-            "Column bars ÷ section".to_owned(),
-            Dimension::Share,
-            Box::new(|tried| Some(tried.sizes.column_steel())),
-            share(rules.column_steel),
-        ),
-        row(
-            "Beam bars ÷ web".to_owned(),
-            Dimension::Share,
-            Box::new(move |tried| Some(tried.sizes.beam_steel(stirrup_mm))),
-            share(rules.beam_steel),
-        ),
-        row(
-            "Strength of the frame, storey 1".to_owned(),
-            Dimension::Kilonewtons,
-            Box::new(|tried| Some(tried.frame_kn)),
-            [None, None],
-        ),
-        row(
-            "Connecting slab, force ÷ strength".to_owned(),
-            Dimension::Number,
-            Box::new(|tried| tried.slab),
-            [None, Some(1.0)],
-        ),
-    ]
+        if let (Some(value), false) = (best[place], asked.is_empty()) {
+            let over = least.map_or(f64::INFINITY, |least| value / least - 1.0);
+            let spare = over.min(most.map_or(f64::INFINITY, |most| 1.0 - value / most));
+            asked.push_str(&if spare < 0.0 {
+                ", not kept".to_owned()
+            } else {
+                format!(", {} to spare", show(spare, Dimension::Share, system))
+            });
+        }
+        let now = told(now.and_then(|now| now[place]));
+        rows.push(SizingRow { label, now, proposed: told(best[place]), asked });
+    }
+    rows
 }
