@@ -114,7 +114,7 @@ fn direction_verdict(html: &mut Html, capacity: &DirectionCapacity, system: Syst
     html.raw(if capacity.ratio >= 1.0 {
         " ✓\u{a0}the first limit is not reached"
     } else {
-        " the first limit is passed"
+        " the first limit is exceeded"
     });
     html.raw("</p>");
     let end = &capacity.governing().curve.end;
