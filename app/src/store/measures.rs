@@ -95,6 +95,8 @@ pub fn starting_value(project: &Project, slot: &Slot) -> Value {
         ("footing", Some(Measure::WingWall(wing))) => record(start::wing_footing(wing.length_mm).write()),
         ("footing", Some(_)) => record(start::pad_footing().write()),
         ("opening", Some(Measure::InfillWall(wall))) => record(start::opening(building, &wall.line, wall.bays).write()),
+        ("hoop_embedment_mm", Some(Measure::Jacket(jacket))) => json!(start::embedment_mm(building, jacket.hoop_mm)),
+        ("edge_embedment_mm", Some(Measure::WingWall(wing))) => json!(start::embedment_mm(building, wing.bar_mm)),
         ("footing.subgrade_mn_m3", _) => {
             // The value the file format takes where it is left out: 120 times the bearing.
             let bearing = Slot::new(slot.root, "footing.bearing_kpa").read(project);

@@ -157,7 +157,7 @@ pub fn opening(building: &Building, line: &str, bays: Span) -> Opening {
 
 /// How deep bars are bonded into the old columns and beams, mm: as deep as counts and as the
 /// shallowest of them allows. Much less and a rule set counts them for nothing.
-fn embedment_mm(building: &Building, bar_mm: f64) -> f64 {
+pub fn embedment_mm(building: &Building, bar_mm: f64) -> f64 {
     let columns = building.column_types.iter().flat_map(|own| [own.x_mm, own.y_mm]);
     let shallowest = columns.chain(building.beam_types.iter().map(|own| own.depth_mm)).fold(f64::INFINITY, f64::min);
     ((DIAMETERS_DEEP * bar_mm).min(drillable_mm(shallowest)) / 10.0).floor().max(6.0) * 10.0
