@@ -4,13 +4,14 @@ use super::pointing;
 use crate::drawing::Pick;
 use crate::store::Choice;
 use crate::view::View;
-use leptos::ev::{KeyboardEvent, MouseEvent};
+use leptos::ev::{KeyboardEvent, MouseEvent, PointerEvent};
 use leptos::html::Div;
 use leptos::prelude::*;
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::project::Direction;
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::works::Room;
+use std::time::Duration;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Element, HtmlElement};
 
@@ -124,7 +125,7 @@ fn choice(act: &str) -> Option<Choice> {
 }
 
 /// A block of written markup. When it is written anew, the focus, open details, an open note and
-/// sideways scrolling of parts with an id stay where they were.
+/// sideways scrolling of parts with an id stay where they were; while it is pressed it waits.
 #[component]
 pub fn Block(
     /// The markup.
@@ -135,10 +136,37 @@ pub fn Block(
 ) -> impl IntoView {
     let view = View::of_page();
     let place = NodeRef::<Div>::new();
+    // A part written anew between press and release would never get its click.
+    let (pressed, due) = (StoredValue::new(false), StoredValue::new(false));
     Effect::new(move |_| {
         let Some(place) = place.get() else { return };
-        html.with(|html| write(&place, html));
+        html.with(|html| match pressed.get_value() {
+            true => due.set_value(true),
+            false => write(&place, html),
+        });
     });
+    let let_go = move || {
+        // The sheet may be gone meanwhile.
+        if pressed.try_set_value(false).is_none() && due.get_value() {
+            due.set_value(false);
+            if let Some(place) = place.get_untracked() {
+                html.with_untracked(|html| write(&place, html));
+            }
+        }
+    };
+    // The click comes after the release, so it waits for its turn.
+    let released = move || {
+        if pressed.try_get_value() == Some(true) {
+            set_timeout(let_go, Duration::ZERO);
+        }
+    };
+    let ends = [
+        window_event_listener_untyped("pointerup", move |_| released()),
+        window_event_listener_untyped("pointercancel", move |_| released()),
+        window_event_listener_untyped("blur", move |_| released()),
+    ];
+    on_cleanup(move || ends.into_iter().for_each(|own| own.remove()));
+    let press: Box<dyn FnMut(PointerEvent)> = Box::new(move |_| pressed.set_value(true));
     let click: Box<dyn FnMut(MouseEvent)> = Box::new(move |event| {
         let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
         if let Some(target) = target {
@@ -146,7 +174,7 @@ pub fn Block(
         }
     });
     let key: Box<dyn FnMut(KeyboardEvent)> = Box::new(move |event| pointing::key(view, &event));
-    view! { <div node_ref=place class=class on:click=click on:keydown=key></div> }
+    view! { <div node_ref=place class=class on:pointerdown=press on:click=click on:keydown=key></div> }
 }
 
 /// What a click on a part of a block does.
