@@ -5,6 +5,20 @@ use thirtyfour::prelude::*;
 
 use crate::page::Page;
 
+/// Scrolls to an element and waits until two looks find it in one place.
+const STANDS_STILL: &str = "
+    const [part, done] = arguments;
+    part.scrollIntoView({ block: 'nearest', behavior: 'instant' });
+    let before = '';
+    const look = () => {
+        const { x, y, width, height } = part.getBoundingClientRect();
+        const now = [x, y, width, height].join();
+        if (now === before) return done();
+        before = now;
+        setTimeout(look, 40);
+    };
+    look();";
+
 /// A part of the page with its role and accessible name.
 #[derive(Clone)]
 pub struct Part<'p> {
@@ -98,10 +112,18 @@ impl<'p> Part<'p> {
         }
     }
 
-    /// Clicks its middle, scrolling to it first.
+    /// Clicks its middle, scrolling to it first, once it stands still: while the page fills in above it, the pointer would
+    /// come down beside it.
     #[track_caller]
     pub fn click(&self) {
-        self.page.session.wait(self.element().click());
+        let element = self.element();
+        let rest = element.to_json().map(|own| (STANDS_STILL, vec![own]));
+        let session = &self.page.session;
+        session.wait(async {
+            let (script, arguments) = rest?;
+            session.client().execute_async(script, arguments).await
+        });
+        session.wait(element.click());
     }
 
     /// Gives it the focus.
