@@ -242,7 +242,7 @@ figures! {
         "Definition of this tool.";
     FrameSizes: "Proposed sizes of an external frame",
         "The smallest columns, beams and bars of a row of usual proportions with which the scheme reaches the target along this face, all else as it stands. Strength is the largest base shear before a column or wall loses its load.",
-        "Columns grow step by step, each with a beam of its own and the fewest bars in the column that leave it stronger, within the rule set's bounds. Each goes through the whole evaluation, from the smallest up, with the drift of the performance point. Hoops, joints, slabs and footings stay as they are: where a design may begin, never the design.",
+        "Columns grow step by step in round numbers of the units shown, each with a beam of its own and the fewest bars in the column that leave it stronger, within the rule set's bounds. Each goes through the whole evaluation, from the smallest up, with the drift of the performance point. Hoops, joints, slabs and footings stay as they are: where a design may begin, never the design.",
         "By the rule set: ACI 318-19, 18.6 to 18.8, and ASCE/SEI 7-22, Table 12.12-1, or EN 1998-1, 4.4.2.3, 4.4.3.2, 5.4.3 and 5.6.2.2 (from memory).";
     StoreyStrength: "Storey strength",
         "The largest shear a storey's members reach together at one drift. Stiff, brittle members may be lost before ductile ones come up to strength, so it is not the plain sum.",

@@ -41,7 +41,11 @@ fn with(project: &Project, at: (usize, usize), sizes: &FrameSizes) -> Project {
 }
 
 fn sized(project: &Project, at: (usize, usize), target: SizeTarget, wanted: f64) -> SizingOutcome {
-    let mut search = Sizing::new(project, at.0, at.1, target, wanted).expect("it can be sized");
+    sized_in(System::Si, project, at, target, wanted)
+}
+
+fn sized_in(system: System, project: &Project, at: (usize, usize), target: SizeTarget, wanted: f64) -> SizingOutcome {
+    let mut search = Sizing::new(project, at.0, at.1, target, wanted, system).expect("it can be sized");
     loop {
         if let Some(found) = search.step() {
             return found.expect("a verdict");
@@ -134,6 +138,41 @@ fn assert_keeps_the_rules(project: &Project, at: (usize, usize), found: &SizingO
     }
 }
 
+/// Whether sizes are whole numbers of the units they were sought in, with bars that are sold in them: nominal
+/// diameters of ISO 6935-2, or of # 4 to # 11 of ASTM A615 (from memory).
+fn assert_is_round(sizes: &FrameSizes, system: System) {
+    let (step, bars): (f64, &[f64]) = match system {
+        System::Si => (25.0, &[12.0, 16.0, 20.0, 25.0, 32.0]),
+        System::Us => (25.4, &[12.7, 15.875, 19.05, 22.225, 25.4, 28.65, 32.26, 35.81]),
+    };
+    for size in [sizes.column_along_mm, sizes.column_across_mm, sizes.beam_width_mm, sizes.beam_depth_mm] {
+        assert!((size / step - (size / step).round()).abs() < 1e-9, "{size} mm is no whole number of {step} mm");
+    }
+    for bar in [sizes.column_bar_mm, sizes.beam_bar_mm] {
+        assert!(bars.contains(&bar), "no bar is {bar} mm thick in {system:?}");
+    }
+}
+
+/// ACI 318-19 18.6.2.1(b) and 18.7.2.1(a) ask for 10 in of a beam and 12 in of a column (from memory).
+#[test]
+fn sizes_for_a_project_in_inches_are_whole_inches_with_numbered_bars() {
+    let clinic = demo("clinic");
+    let at = *frames(&clinic).last().expect("a frame");
+    let least = sized_in(System::Us, &clinic, at, SizeTarget::Strength, 1.0).best.sizes;
+    assert_near("least column", least.column_along_mm, 12.0 * 25.4, 1e-12);
+    assert_near("least beam", least.beam_width_mm, 10.0 * 25.4, 1e-12);
+    for (target, wanted) in [(SizeTarget::Share, 0.25), (SizeTarget::CapacityToDemand, 1.1)] {
+        let found = sized_in(System::Us, &clinic, at, target, wanted);
+        assert_holds("in inches", &clinic, at, &found);
+        assert_is_round(&found.best.sizes, System::Us);
+        // Steps are alike in both, so neither asks for a frame much larger than the other does.
+        let metric = sized(&clinic, at, target, wanted);
+        assert_eq!(found.reaches, metric.reaches);
+        let apart = found.best.sizes.column_along_mm - metric.best.sizes.column_along_mm;
+        assert!(!found.reaches || apart.abs() <= 2.0 * 51.0, "{apart} mm apart");
+    }
+}
+
 /// Evaluates what was found anew.
 fn assert_holds(name: &str, project: &Project, at: (usize, usize), found: &SizingOutcome) {
     let own = frame(project, at);
@@ -184,6 +223,7 @@ fn proposals_for_the_demos_reach_their_target_in_the_whole_evaluation_or_say_tha
             {
                 let found = sized(&project, at, target, wanted);
                 assert_holds(&format!("{name} {at:?} {target:?}"), &project, at, &found);
+                assert_is_round(&found.best.sizes, System::Si);
                 *(if found.reaches { &mut reached } else { &mut missed }) += 1;
             }
         }
@@ -231,7 +271,8 @@ fn proposals_for_random_frames_hold() {
         let (target, wanted) =
             [(SizeTarget::Share, 0.2), (SizeTarget::CapacityToDemand, 0.5), (SizeTarget::Strength, 3000.0)]
                 [seed as usize % 3];
-        let Ok(mut search) = Sizing::new(&project, at.0, at.1, target, wanted) else { return };
+        let system = if seed % 2 == 0 { System::Si } else { System::Us };
+        let Ok(mut search) = Sizing::new(&project, at.0, at.1, target, wanted, system) else { return };
         let found = loop {
             if let Some(found) = search.step() {
                 break found;
@@ -239,6 +280,7 @@ fn proposals_for_random_frames_hold() {
         };
         let Ok(found) = found else { return };
         assert_holds(&format!("seed {seed}"), &project, at, &found);
+        assert_is_round(&found.best.sizes, system);
         *(if found.reaches { &mut reached } else { &mut missed }) += 1;
     });
     assert!(reached > 2 && missed > 2, "{reached} reached, {missed} not");
@@ -330,7 +372,7 @@ fn targets_out_of_range_and_places_without_a_frame_are_refused_by_name() {
     let clinic = demo("clinic");
     let at = frames(&clinic)[0];
     let refusal = |scheme, measure, target, wanted| {
-        Sizing::new(&clinic, scheme, measure, target, wanted).err().expect("refused").to_string()
+        Sizing::new(&clinic, scheme, measure, target, wanted, System::Us).err().expect("refused").to_string()
     };
     let words = refusal(at.0, at.1, SizeTarget::Share, 1.2);
     assert!(words.starts_with("share: above the permitted range"), "{words}");
@@ -348,6 +390,6 @@ fn targets_out_of_range_and_places_without_a_frame_are_refused_by_name() {
     let Measure::ExternalFrame(own) = &mut narrow.schemes[at.0].measures[at.1] else { unreachable!("a frame") };
     // A slab deeper below the beam's top than any beam offered reaches.
     (own.beam_depth_mm, own.slab_mm, own.slab_drop_mm) = (1500.0, 500.0, 600.0);
-    let error = Sizing::new(&narrow, at.0, at.1, SizeTarget::Share, 0.3).err();
+    let error = Sizing::new(&narrow, at.0, at.1, SizeTarget::Share, 0.3, System::Si).err();
     assert!(error.is_none_or(|error| error.path.contains("measures")), "it says where");
 }

@@ -109,7 +109,7 @@ impl Aid {
         self.held.update_value(|held| {
             let sought = parse(&held.target.field(), &held.text, held.system).and_then(|value| {
                 let wanted = value.as_f64().unwrap_or(f64::NAN);
-                Sizing::new(&project, self.scheme, self.measure, held.target, wanted)
+                Sizing::new(&project, self.scheme, self.measure, held.target, wanted, held.system)
             });
             (held.stage, held.refused) = match sought {
                 Ok(search) => (Stage::Running(Box::new(search)), None),
@@ -221,6 +221,10 @@ impl Aid {
                     held.text = glanced(&value, field.spec.dimension, system);
                 }
                 held.system = system;
+                if matches!(held.stage, Stage::Running(_) | Stage::Found(_)) {
+                    held.stage =
+                        Stage::Told("The units have changed, and sizes are whole numbers of them. Propose again.");
+                }
             }
             self.markup(held)
         });

@@ -6,6 +6,7 @@ use crate::project::{ExternalFrame, FieldError, Measure, Project};
 use crate::rules::{FrameProportions, Ruled, Rules};
 use crate::section_shapes::PerimeterBars;
 use crate::sections::{NEW_COVER_MM, Sections, frame_axial_kn};
+use crate::units::System;
 
 /// Sizes and bars of a frame's columns and beams.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -82,16 +83,57 @@ impl FrameSizes {
     }
 }
 
-/// Diameters of bars offered, mm: those of ISO 6935-2 (MEMORY).
-const BARS_MM: [f64; 5] = [12.0, 16.0, 20.0, 25.0, 32.0];
-/// Smallest of them in columns, mm (common practice, no source).
-const COLUMN_BAR_MM: f64 = 16.0;
-/// Columns offered along the face: smallest, largest and step, mm.
-const ALONG_MM: [f64; 3] = [300.0, 1500.0, 50.0];
-/// Least size of a column or width of a beam, mm (ACI 318-19 18.6.2.1(b), 18.7.2.1(a); EN 1998-1 5.4.1.2.2 asks for
-/// less; MEMORY).
-const LEAST_COLUMN_MM: f64 = 300.0;
-const LEAST_BEAM_MM: f64 = 250.0;
+/// What sizes are stepped through: whole numbers of the system they are shown in.
+struct Offered {
+    /// One step of the beam and of the column across, mm; the column along the face grows by two.
+    step_mm: f64,
+    /// Smallest column along the face, in steps.
+    first: u32,
+    /// Least width of a beam, in steps.
+    least_beam: u32,
+    /// Diameters of bars, mm.
+    bars_mm: &'static [f64],
+}
+
+/// Steps of 25 mm; bars of ISO 6935-2 (MEMORY).
+const METRIC: Offered = Offered { step_mm: 25.0, first: 12, least_beam: 10, bars_mm: &[12.0, 16.0, 20.0, 25.0, 32.0] };
+/// Whole inches; bars # 4 to # 11 of ASTM A615 (MEMORY).
+const INCHES: Offered = Offered {
+    step_mm: 25.4,
+    first: 12,
+    least_beam: 10,
+    bars_mm: &[12.7, 15.875, 19.05, 22.225, 25.4, 28.65, 32.26, 35.81],
+};
+
+impl Offered {
+    const fn of(system: System) -> &'static Self {
+        match system {
+            System::Si => &METRIC,
+            System::Us => &INCHES,
+        }
+    }
+
+    /// Down to a whole number of steps.
+    fn stepped(&self, mm: f64) -> f64 {
+        (mm / self.step_mm + 1e-9).floor() * self.step_mm
+    }
+
+    /// Least size of a column, mm (ACI 318-19 18.7.2.1(a), 300 mm or 12 in; EN 1998-1 5.4.1.2.2 asks for less;
+    /// MEMORY).
+    fn least_column_mm(&self) -> f64 {
+        f64::from(self.first) * self.step_mm
+    }
+
+    /// Least width of a beam, mm (ACI 318-19 18.6.2.1(b), 250 mm or 10 in; MEMORY).
+    fn least_beam_mm(&self) -> f64 {
+        f64::from(self.least_beam) * self.step_mm
+    }
+}
+
+/// Smallest bar in columns, mm (common practice, no source).
+const COLUMN_BAR_MM: f64 = 15.0;
+/// Largest column along the face, mm.
+const MOST_ALONG_MM: f64 = 1500.0;
 /// Least clear span over the depth of a beam (ACI 318-19 18.6.2.1(a); MEMORY).
 const SPAN_TO_DEPTH: f64 = 4.0;
 /// Largest part of a storey's height a beam takes (common practice, no source).
@@ -118,6 +160,8 @@ pub(super) struct Sought<'p> {
     pub(super) scheme: usize,
     pub(super) measure: usize,
     pub(super) rules: &'static dyn Rules,
+    /// Units the sizes are whole numbers of.
+    pub(super) system: System,
 }
 
 impl<'p> Sought<'p> {
@@ -149,9 +193,10 @@ impl<'p> Sought<'p> {
     /// was refused was.
     pub(super) fn row(&self, proportions: &FrameProportions) -> Ruled<(Vec<FrameSizes>, Option<FieldError>)> {
         let (mut row, mut refusal) = (Vec::new(), None);
-        let [least, most, step] = ALONG_MM;
-        for place in 0..=((most - least) / step).round() as u32 {
-            let Some(bare) = self.bare(least + step * f64::from(place)) else { continue };
+        let offered = Offered::of(self.system);
+        let last = (MOST_ALONG_MM / offered.step_mm) as u32;
+        for along in (offered.first..=last).step_by(2) {
+            let Some(bare) = self.bare(f64::from(along) * offered.step_mm) else { continue };
             let project = self.applied(&bare);
             match project.check() {
                 Ok(()) => row.extend(self.barred(&project, bare, proportions)?),
@@ -174,24 +219,25 @@ impl<'p> Sought<'p> {
         let shortest_mm = 1000.0 * bays.fold(f64::INFINITY, f64::min);
         let heights = building.storeys.iter().map(|storey| storey.height_m);
         let lowest_mm = 1000.0 * heights.fold(f64::INFINITY, f64::min);
-        let stepped = |mm: f64| (mm / 25.0).floor() * 25.0;
+        let offered = Offered::of(self.system);
+        let (stepped, least_beam_mm) = (|mm: f64| offered.stepped(mm), offered.least_beam_mm());
         let [depth, width, across] = SHAPE;
         let room_mm = ((shortest_mm - along_mm) / SPAN_TO_DEPTH).min(HEIGHT_PART * lowest_mm);
-        let beam_depth_mm = stepped((depth * along_mm).max(LEAST_COLUMN_MM).min(room_mm));
+        let beam_depth_mm = stepped((depth * along_mm).max(offered.least_column_mm()).min(room_mm));
         // Beside a column twice as deep a beam no longer makes a frame of it.
-        if beam_depth_mm < (0.5 * along_mm).max(LEAST_BEAM_MM) {
+        if beam_depth_mm < (0.5 * along_mm).max(least_beam_mm) {
             return None;
         }
-        let column_across_mm = stepped((across * along_mm).max(LEAST_COLUMN_MM));
+        let column_across_mm = stepped((across * along_mm).max(offered.least_column_mm()));
         Some(FrameSizes {
             column_along_mm: along_mm,
             column_across_mm,
             column_bars: 4,
-            column_bar_mm: COLUMN_BAR_MM,
-            beam_width_mm: stepped((width * beam_depth_mm).max(LEAST_BEAM_MM)).min(column_across_mm),
+            column_bar_mm: offered.bars_mm[1],
+            beam_width_mm: stepped((width * beam_depth_mm).max(least_beam_mm)).min(column_across_mm),
             beam_depth_mm,
             beam_bars: 2,
-            beam_bar_mm: BARS_MM[0],
+            beam_bar_mm: offered.bars_mm[0],
         })
     }
 
@@ -205,11 +251,12 @@ impl<'p> Sought<'p> {
         let sections = Sections::new(&model, &project.building.materials, self.rules)?;
         let (from, to) = (proportions.column_steel[0], proportions.column_steel[1]);
         let stirrup_mm = frame.spec.hoop_mm;
+        let bars_mm = Offered::of(self.system).bars_mm;
         for part in BEAM_STEEL {
-            let Some(beamed) = beam_bars(bare, part, stirrup_mm, proportions) else { continue };
+            let Some(beamed) = beam_bars(bare, bars_mm, part, stirrup_mm, proportions) else { continue };
             for stage in 0..=COLUMN_PARTS {
                 let wanted = from + (to - from) * f64::from(stage) / f64::from(COLUMN_PARTS);
-                let Some(sizes) = column_bars(beamed, wanted, to, stirrup_mm) else { continue };
+                let Some(sizes) = column_bars(beamed, bars_mm, wanted, to, stirrup_mm) else { continue };
                 frame.spec = sizes.applied(&frame.spec);
                 let ratio = columns_over_beams(&sections, &frame)?;
                 if ratio.is_none_or(|ratio| ratio >= proportions.columns_over_beams) {
@@ -222,9 +269,15 @@ impl<'p> Sought<'p> {
 }
 
 /// The fewest beam bars that come to a part of the web, of one diameter and in one layer.
-fn beam_bars(bare: FrameSizes, part: f64, stirrup_mm: f64, proportions: &FrameProportions) -> Option<FrameSizes> {
+fn beam_bars(
+    bare: FrameSizes,
+    bars_mm: &[f64],
+    part: f64,
+    stirrup_mm: f64,
+    proportions: &FrameProportions,
+) -> Option<FrameSizes> {
     let [least, most] = proportions.beam_steel;
-    let all = BARS_MM.into_iter().filter(|bar_mm| bare.column_along_mm >= proportions.column_over_bar * bar_mm);
+    let all = bars_mm.iter().copied().filter(|bar_mm| bare.column_along_mm >= proportions.column_over_bar * bar_mm);
     let fitting = all.filter_map(|bar_mm| {
         let one = FrameSizes { beam_bars: 1, beam_bar_mm: bar_mm, ..bare };
         let beam_bars = ((part.max(least) / one.beam_steel(stirrup_mm)).ceil() as u32).max(2);
@@ -237,8 +290,8 @@ fn beam_bars(bare: FrameSizes, part: f64, stirrup_mm: f64, proportions: &FramePr
 }
 
 /// The fewest column bars that come to a part of the section, spread round it.
-fn column_bars(bare: FrameSizes, part: f64, most: f64, hoop_mm: f64) -> Option<FrameSizes> {
-    let fitting = BARS_MM.into_iter().filter(|bar_mm| *bar_mm >= COLUMN_BAR_MM).filter_map(|bar_mm| {
+fn column_bars(bare: FrameSizes, bars_mm: &[f64], part: f64, most: f64, hoop_mm: f64) -> Option<FrameSizes> {
+    let fitting = bars_mm.iter().copied().filter(|bar_mm| *bar_mm >= COLUMN_BAR_MM).filter_map(|bar_mm| {
         let one = FrameSizes { column_bars: 1, column_bar_mm: bar_mm, ..bare };
         let least = ((part / one.column_steel()).ceil() as u32).next_multiple_of(4).max(8);
         let counts = (least..=40).step_by(4).map(|column_bars| FrameSizes { column_bars, ..one });

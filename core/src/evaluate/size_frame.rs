@@ -13,7 +13,7 @@ use crate::project::{Direction, Field, FieldError, Path, Project, Spec, Wire};
 use crate::pushover::{CurveEnd, LimitReached};
 use crate::rules::{FrameProportions, NotAvailable, Ruled, Rules};
 use crate::sections::Sections;
-use crate::units::Dimension;
+use crate::units::{Dimension, System};
 use serde_json::json;
 
 /// What a frame is sized for, along the face it stands before.
@@ -136,6 +136,7 @@ pub struct Sizing {
     target: SizeTarget,
     wanted: f64,
     rules: &'static dyn Rules,
+    system: System,
     drift_limit: f64,
     proportions: FrameProportions,
     stirrup_mm: f64,
@@ -151,7 +152,7 @@ pub struct Sizing {
 const IMPORTANCE: [f64; 2] = [1.0, 1.4];
 
 impl Sizing {
-    /// A search over the sizes of an external frame.
+    /// A search over the sizes of an external frame, whole numbers of a system of units.
     ///
     /// # Errors
     /// A target out of its range, by the key of its field; a place that holds no external frame; a frame that no
@@ -162,6 +163,7 @@ impl Sizing {
         measure: usize,
         target: SizeTarget,
         wanted: f64,
+        system: System,
     ) -> Result<Self, FieldError> {
         let field = target.field();
         f64::read(&json!(wanted), &Path::Key(&Path::Root, field.key), &field.spec)?;
@@ -173,7 +175,7 @@ impl Sizing {
             permitted: crate::phrase::Phrase::default(),
         };
         let rules = rule_set(project);
-        let sought = Sought { project, scheme, measure, rules };
+        let sought = Sought { project, scheme, measure, rules, system };
         let found = sought.spec().and_then(|spec| Some((spec, project.building.line(&spec.face)?.0)));
         let Some((spec, direction)) = found else { return Err(refused("no external frame is there to be sized")) };
         let missing = |missing: NotAvailable| refused(&missing.to_string());
@@ -200,6 +202,7 @@ impl Sizing {
             target,
             wanted,
             rules,
+            system,
             proportions,
             stirrup_mm: spec.hoop_mm,
             row,
@@ -242,7 +245,13 @@ impl Sizing {
     }
 
     fn sought(&self) -> Sought<'_> {
-        Sought { project: &self.project, scheme: self.scheme, measure: self.measure, rules: self.rules }
+        Sought {
+            project: &self.project,
+            scheme: self.scheme,
+            measure: self.measure,
+            rules: self.rules,
+            system: self.system,
+        }
     }
 
     fn found(&self, place: usize) -> Option<&TriedSizes> {
