@@ -41,7 +41,7 @@ impl<'a> Sections<'a> {
 
     /// Expected strength of concrete given at its lower bound, MPa.
     pub fn concrete_mpa(&self, lower_bound_mpa: f64) -> f64 {
-        self.factors.concrete * lower_bound_mpa + self.factors.concrete_step_mpa
+        self.factors.concrete_mpa(lower_bound_mpa)
     }
 
     /// Expected yield strength of steel given at its lower bound, MPa.

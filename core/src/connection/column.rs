@@ -188,7 +188,8 @@ impl Old<'_> {
 
     /// Modulus of new concrete over that of the old.
     fn ratio(&self, concrete_mpa: f64) -> Ruled<f64> {
-        let modulus = |concrete| self.rules.concrete_modulus_mpa(concrete);
+        let factors = self.rules.expected_factors()?;
+        let modulus = |concrete| self.rules.concrete_modulus_mpa(factors.concrete_mpa(concrete));
         Ok(modulus(concrete_mpa)? / modulus(self.materials.concrete_mpa)?)
     }
 

@@ -86,7 +86,8 @@ fn span(context: &Context<'_>, level: u32, [from, to]: [usize; 2]) -> Ruled<Conn
     let lever = LEVER * depth;
     let chord = if lever > 0.0 { moment / lever } else { 0.0 };
     let thickness = floor.slab_mm / 1000.0;
-    let modulus = 1000.0 * context.rules.concrete_modulus_mpa(context.materials.concrete_mpa)?;
+    let expected_mpa = context.rules.expected_factors()?.concrete_mpa(context.materials.concrete_mpa);
+    let modulus = 1000.0 * context.rules.concrete_modulus_mpa(expected_mpa)?;
     let inertia = CRACKED * thickness * depth * depth * depth / 12.0;
     let area = thickness * depth / 1.2;
     let sags = 5.0 * load * length * length * length * length / (384.0 * modulus * inertia)

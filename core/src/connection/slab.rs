@@ -412,8 +412,9 @@ const RUPTURE: f64 = 0.62;
 /// (DERIVED).
 fn settlement(rules: &dyn Rules, spec: &ExternalFrame, slab: &Slab) -> Ruled<[(Symbol, f64); 3]> {
     let (length, thickness) = (slab.contact_m, spec.slab_mm / 1000.0);
+    let expected_mpa = rules.expected_factors()?.concrete_mpa(spec.concrete_mpa);
     let rigidity =
-        1000.0 * rules.concrete_modulus_mpa(spec.concrete_mpa)? * length * thickness * thickness * thickness / 12.0;
+        1000.0 * rules.concrete_modulus_mpa(expected_mpa)? * length * thickness * thickness * thickness / 12.0;
     let moment = 6.0 * rigidity * SETTLES_M / (spec.gap_m * spec.gap_m);
     let cracks = 1000.0 * RUPTURE * spec.concrete_mpa.sqrt() * length * thickness * thickness / 6.0;
     Ok([

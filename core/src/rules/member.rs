@@ -36,6 +36,13 @@ pub struct ExpectedFactors {
     pub steel: f64,
 }
 
+impl ExpectedFactors {
+    /// Expected strength of concrete given at its lower bound, MPa.
+    pub fn concrete_mpa(&self, lower_bound_mpa: f64) -> f64 {
+        self.concrete * lower_bound_mpa + self.concrete_step_mpa
+    }
+}
+
 /// What a new frame has to keep to so that its beams yield before its columns.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FrameProportions {

@@ -100,8 +100,8 @@ questions! {
     /// Proportions of a new ductile frame of a concrete and a steel given by their strengths, MPa.
     frame_proportions(concrete_mpa: f64, steel_mpa: f64) -> FrameProportions = "proportions of new frames";
 
-    /// Modulus of elasticity of concrete, MPa, from its strength in MPa.
-    concrete_modulus_mpa(strength_mpa: f64) -> f64 = "modulus of concrete";
+    /// Modulus of elasticity of concrete, MPa, from its expected (mean) strength in MPa.
+    concrete_modulus_mpa(expected_mpa: f64) -> f64 = "modulus of concrete";
 
     /// Stress law of concrete for section strength, at the strength handed in, MPa.
     concrete_law(strength_mpa: f64) -> ConcreteLaw = "stress law of concrete";

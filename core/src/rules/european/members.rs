@@ -28,8 +28,8 @@ clause_constants! { CONSTANTS;
     JOINT_BAR: [f64; 3] = [7.5, 1.5, 1.15], Memory, "EN 1998-1 Eq. 5.50a (medium ductility, ν_d = 0, ρ′ = ρ_max), EN 1992-1-1 Table 2.1N";
     /// Strains of the parabola–rectangle and exponent up to 50 MPa.
     PARABOLA: [f64; 3] = [0.002, 0.0035, 2.0], Memory, "EN 1992-1-1 Table 3.1";
-    /// Modulus: E_cm = 22·((f_ck + 8)/10)^0.3 GPa; factor (MPa), added strength, exponent.
-    MODULUS: [f64; 3] = [22_000.0, 8.0, 0.3], Memory, "EN 1992-1-1 Table 3.1";
+    /// Modulus: E_cm = 22·(f_cm/10)^0.3 GPa; factor (MPa), exponent.
+    MODULUS: [f64; 2] = [22_000.0, 0.3], Memory, "EN 1992-1-1 Table 3.1";
     /// Above 50 MPa: ε_c2 = 2.0 + 0.085·(f − 50)^0.53, ε_cu2 = 2.6 + 35·((90 − f)/100)⁴ (‰), n = 1.4 +
     /// 23.4·((90 − f)/100)⁴.
     PARABOLA_STRONG: [f64; 7] = [2.0, 0.085, 0.53, 2.6, 35.0, 1.4, 23.4], Memory, "EN 1992-1-1 Table 3.1";
@@ -125,9 +125,10 @@ pub(super) fn column_axial_kn(column: &ColumnAxial) -> f64 {
     (concrete + column.steel_mpa / on_steel * column.bars_mm2) / 1e3
 }
 
-pub(super) fn concrete_modulus_mpa(strength_mpa: f64) -> f64 {
-    let [factor, added, exponent] = MODULUS;
-    factor * pow((strength_mpa.max(0.0) + added) / 10.0, exponent)
+/// E_cm of the mean strength, which is f_ck + 8 MPa already: nothing is added here.
+pub(super) fn concrete_modulus_mpa(mean_mpa: f64) -> f64 {
+    let [factor, exponent] = MODULUS;
+    factor * pow(mean_mpa.max(0.0) / 10.0, exponent)
 }
 
 /// Parabola–rectangle with the strength handed in as its plateau; above 50 MPa strains and
