@@ -27,6 +27,7 @@ fn plain(text: &str) -> String {
 #[test]
 fn every_sheet_is_printed_whole_with_its_title_block_and_cautions() {
     let page = Page::open(View::DESK.dark());
+    let last = SHEETS.len();
     for demo in DEMOS {
         take(&page, demo);
         for (paper, width_mm, height_mm) in PAPERS {
@@ -37,13 +38,13 @@ fn every_sheet_is_printed_whole_with_its_title_block_and_cautions() {
             assert!(pages.len() <= MOST_PAGES, "{what}: {} pages", pages.len());
             for (number, sheet) in NUMBERS.into_iter().zip(SHEETS) {
                 // Every page says at its foot which project and sheet it is of.
-                let foot = plain(&format!("{demo} · Sheet {number} of 8, {sheet} · Feasibility only"));
+                let foot = plain(&format!("{demo} · Sheet {number} of {last}, {sheet} · Feasibility only"));
                 let own: Vec<&String> = pages.iter().filter(|text| text.contains(&foot)).collect();
                 assert!(!own.is_empty(), "{what}: no page of {sheet}: {:?}", printed.pages);
                 for caution in CAUTIONS {
                     assert!(own[0].contains(&plain(caution)), "{what}, {sheet}: without {caution:?}");
                 }
-                let block = plain(&format!("{number} of 8 · {sheet}"));
+                let block = plain(&format!("{number} of {last} · {sheet}"));
                 let first = own.first().expect("there is one");
                 assert!(first.contains(&block), "{what}, {sheet}: no title block on its first page");
                 for text in &own {
@@ -53,7 +54,7 @@ fn every_sheet_is_printed_whole_with_its_title_block_and_cautions() {
             let works = plain(&printed.pages.join(" "));
             assert!(!works.contains(&plain("being drawn up")), "{what}: works unfinished");
             assert!(works.contains(&plain("Rooms by week")), "{what}: no calendar of rooms");
-            let feet = pages.iter().filter(|text| text.contains(&plain("of 8,"))).count();
+            let feet = pages.iter().filter(|text| text.contains(&plain(&format!("of {last},")))).count();
             assert_eq!(feet, pages.len(), "{what}: a page that belongs to no sheet");
         }
     }

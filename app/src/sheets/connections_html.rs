@@ -206,13 +206,20 @@ fn proposal(proposed: Option<&Proposed>, system: System) -> String {
 }
 
 /// A symbol with its subscript.
-fn sign(html: &mut Html, sign: &str) {
-    match sign.split_once('_') {
+fn sign(html: &mut Html, of: &str) {
+    // A ratio of two symbols is written as such.
+    if let Some((over, under)) = of.split_once('/') {
+        sign(html, over);
+        html.raw("/");
+        sign(html, under);
+        return;
+    }
+    match of.split_once('_') {
         Some((base, below)) => {
             html.leaf("i", &[NONE], base);
             html.leaf("sub", &[NONE], below);
         }
-        None => html.leaf("i", &[NONE], sign),
+        None => html.leaf("i", &[NONE], of),
     }
 }
 
@@ -353,6 +360,13 @@ mod tests {
             parts("φ·min(μ·(C − T), V_max)"),
             ["φ", "·", "min", "(", "μ", "·(", "C", " − ", "T", "), ", "V_max", ")"]
         );
+    }
+
+    #[test]
+    fn a_ratio_of_symbols_has_the_subscript_of_each() {
+        let mut html = Html::default();
+        sign(&mut html, Symbol::Flexibility.sign());
+        assert_eq!(html.finish(), "<i>δ</i><sub>d</sub>/<i>δ</i><sub>s</sub>");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use crate::files::keep;
 use crate::live::{part, words};
 use crate::sheets::{Building, Capacity, Connections, LoadPath, Options, Works};
-use crate::store::{SHEETS_IN_SET, Sheet};
+use crate::store::Sheet;
 use crate::view::View;
 use leptos::prelude::*;
 use sisterframe_core::units::System;
@@ -83,7 +83,7 @@ fn TitleBlock(
         |term: &'static str, value: Signal<String>| view! { <div><dt>{term}</dt><dd>{value}</dd></div> }.into_any();
     let cells = [
         cell("Project", project),
-        cell("Sheet", still(format!("{} of {SHEETS_IN_SET} · {}", sheet.number(), sheet.title()))),
+        cell("Sheet", still(format!("{} of {} · {}", sheet.number(), Sheet::ALL.len(), sheet.title()))),
         cell("Rules", rules),
         cell("Units", units),
         cell("Date", still(keep::today())),

@@ -1,7 +1,7 @@
 //! The line at the foot of every printed page: which project and sheet a loose page belongs to.
 
 use crate::live::words;
-use crate::store::{SHEETS_IN_SET, Sheet};
+use crate::store::Sheet;
 use crate::view::View;
 use leptos::prelude::*;
 use std::fmt::Write;
@@ -18,13 +18,14 @@ pub fn PageFoot() -> impl IntoView {
 fn feet(project: &str) -> String {
     let project = string(project);
     let mut style = String::new();
+    let last = Sheet::ALL.len();
     for sheet in Sheet::ALL {
         let (number, title) = (sheet.number(), sheet.title());
         // Writing to a string does not fail.
         let _ = write!(
             style,
             "[aria-labelledby=sheet-{number}]{{page:sheet-{number}}}@page sheet-{number}{{@bottom-left{{content:\"{project} · \
-             Sheet {number} of {SHEETS_IN_SET}, {title} · Feasibility only: local code and licensed engineer decide\"}}}}"
+             Sheet {number} of {last}, {title} · Feasibility only: local code and licensed engineer decide\"}}}}"
         );
     }
     style

@@ -33,6 +33,6 @@ pub use rates::unit as rate_unit;
 pub use room_edit::RoomEdit;
 pub use rows::{Cell, RowEdit, cell_slot, cell_value};
 pub use schedule::Schedule;
-pub use selection::{Choice, SHEETS_IN_SET, Selection, Sheet};
+pub use selection::{Choice, Selection, Sheet};
 pub use shelf::{Kept, Shelf, file_name};
 pub use slot::{Root, Slot};

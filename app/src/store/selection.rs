@@ -5,9 +5,6 @@ use sisterframe_core::project::{Direction, Measure, Project};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::works::Room;
 
-/// Sheets of the whole set, of which those in [`Sheet::ALL`] exist.
-pub const SHEETS_IN_SET: u32 = 8;
-
 /// A numbered sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Sheet {
