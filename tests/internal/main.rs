@@ -41,6 +41,7 @@ mod rules_seam;
 mod schedules;
 mod section_forms;
 mod section_views;
+mod set_reasons;
 mod short_beams;
 mod sizing;
 mod stages;
