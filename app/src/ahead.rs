@@ -7,6 +7,7 @@ use leptos::html;
 use leptos::prelude::*;
 use sisterframe_core::evaluate::{Dial, Foresight};
 use sisterframe_core::project::{Project, Spec};
+use sisterframe_core::units::System;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -18,6 +19,8 @@ const REST: Duration = Duration::from_millis(350);
 pub struct Ahead {
     /// The project it was begun with.
     of: Arc<Project>,
+    /// The units whose round numbers are tried.
+    system: System,
     /// What is foreseen so far.
     pub foresight: Foresight,
     /// Something it rests on has changed since.
@@ -100,14 +103,21 @@ impl Foresights {
         if !Arc::ptr_eq(&project, &app.project.get_untracked()) || app.renewal.is_behind(app) {
             return;
         }
+        let system = app.system.get_untracked();
         let Some((slider, value)) = self.next(app, &project) else { return };
         let foreseen = keep::watched(|| slider.dial.foreseen(&project, value));
         let Some(foreseen) = foreseen else { return };
         slider.ahead.update(|ahead| {
-            let alike = ahead.as_ref().is_some_and(|own| slider.dial.is_alike(&own.of, &project));
+            let alike =
+                ahead.as_ref().is_some_and(|own| own.system == system && slider.dial.is_alike(&own.of, &project));
             let mut own = match ahead.take() {
                 Some(own) if alike => own,
-                _ => Ahead { of: project.clone(), foresight: Foresight::new(&slider.spec), is_old: false },
+                _ => Ahead {
+                    of: project.clone(),
+                    system,
+                    foresight: Foresight::new(&slider.spec, system),
+                    is_old: false,
+                },
             };
             own.is_old = false;
             own.foresight.put(value, foreseen);
@@ -119,11 +129,12 @@ impl Foresights {
     /// The slider that is looked at next with the value to try: the one in use first, then those that
     /// can be seen, from the top.
     fn next(self, app: App, project: &Project) -> Option<(Slider, f64)> {
+        let system = app.system.get_untracked();
         let in_use = app.document.with_untracked(|document| document.visit().map(|(slot, _)| slot.path()));
         let wanted = |slider: &Slider| {
             let value = slider.ahead.with_untracked(|ahead| match ahead {
-                Some(own) if slider.dial.is_alike(&own.of, project) => own.foresight.next(),
-                _ => Foresight::new(&slider.spec).next(),
+                Some(own) if own.system == system && slider.dial.is_alike(&own.of, project) => own.foresight.next(),
+                _ => Foresight::new(&slider.spec, system).next(),
             });
             Some((slider.clone(), value?))
         };

@@ -291,7 +291,11 @@ impl App {
 
     /// Switches an optional field on or off.
     pub fn switch(self, slot: &Slot, on: bool) {
-        let value = if on { starting_value(&self.project.get_untracked(), slot) } else { Value::Null };
+        let value = if on {
+            starting_value(&self.project.get_untracked(), slot, self.system.get_untracked())
+        } else {
+            Value::Null
+        };
         self.enter(slot, "", Ok(value));
     }
 

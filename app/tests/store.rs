@@ -8,7 +8,7 @@ use sisterframe_app::store::{
 };
 use sisterframe_core::fitting::{Reach, Spot, fits};
 use sisterframe_core::phrase::Phrase;
-use sisterframe_core::project::{Control, Direction, Field, FieldError, Measure, Project};
+use sisterframe_core::project::{Control, Direction, Field, FieldError, Footing, Measure, Project, Record};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::units::System;
 use std::sync::Arc;
@@ -46,12 +46,12 @@ fn every_demo_is_valid() {
 
 #[test]
 fn every_kind_of_measure_can_be_added_to_every_demo_until_no_place_is_left() {
-    for demo in demos() {
+    for (demo, system) in demos().iter().flat_map(|demo| [(demo, System::Si), (demo, System::Us)]) {
         for (kind, _) in Measure::KINDS {
             let mut document = Document::new(State { project: demo.project.clone(), origin: Origin::Own });
             document.apply(&Command::AddScheme).expect("room for a scheme");
             let scheme = document.project().schemes.len() - 1;
-            let add = Command::AddMeasure { scheme, kind: (*kind).to_owned() };
+            let add = Command::AddMeasure { scheme, kind: (*kind).to_owned(), system };
             document.apply(&add).unwrap_or_else(|error| panic!("{} in {}: {error}", kind, demo.key));
             let mut added = 1;
             let refused = loop {
@@ -62,21 +62,34 @@ fn every_kind_of_measure_can_be_added_to_every_demo_until_no_place_is_left() {
                 assert!(added <= 24, "{kind} in {}", demo.key);
             };
             assert_eq!(document.project().schemes[scheme].measures.len(), added);
+            assert_round(&document.project().schemes[scheme].measures[0], system);
             assert!(!refused.problem.is_empty(), "{kind}");
         }
     }
 }
 
+/// Whether the numbers of a measure are those its sliders stop at in the units shown.
+fn assert_round(measure: &Measure, system: System) {
+    let footing = measure.get("footing").unwrap_or(Value::Null);
+    let of_footing = Footing::FIELDS.iter().filter_map(|field| Some((field, footing.get(field.key)?.clone())));
+    let own = measure.fields().iter().filter_map(|field| Some((field, measure.get(field.key)?)));
+    for (field, value) in own.chain(of_footing).filter(|(field, _)| field.control == Control::Number) {
+        let value = value.as_f64().expect("a number");
+        let near = field.spec.near(value, system);
+        assert!((near - value).abs() < 1e-9 * near.abs().max(1.0), "{}: {value}, not {near}", field.key);
+    }
+}
+
 #[test]
 fn every_optional_field_can_be_switched_on_and_off() {
-    for demo in demos() {
+    for (demo, system) in demos().iter().zip([System::Si, System::Us].into_iter().cycle()) {
         let mut document = Document::new(State { project: demo.project.clone(), origin: Origin::Own });
         for (kind, _) in Measure::KINDS {
             document.apply(&Command::AddScheme).expect("room for a scheme");
             let scheme = document.project().schemes.len() - 1;
-            document.apply(&Command::AddMeasure { scheme, kind: (*kind).to_owned() }).expect("a place");
+            document.apply(&Command::AddMeasure { scheme, kind: (*kind).to_owned(), system }).expect("a place");
             for slot in optional_slots(document.project(), Root::Measure(scheme, 0)) {
-                let value = starting_value(document.project(), &slot);
+                let value = starting_value(document.project(), &slot, system);
                 assert!(document.enter(&slot, "", Ok(Value::Null)), "{} off", slot.path());
                 assert_eq!(slot.read(document.project()), None);
                 assert!(document.enter(&slot, "", Ok(value)), "{} on: {:?}", slot.path(), document.drafts());
@@ -215,7 +228,9 @@ fn a_measure_moved_to_a_shorter_line_keeps_to_its_bays() {
     let mut document = school();
     let scheme = document.project().schemes.len();
     document.apply(&Command::AddScheme).expect("room");
-    document.apply(&Command::AddMeasure { scheme, kind: "external_frame".to_owned() }).expect("a face");
+    document
+        .apply(&Command::AddMeasure { scheme, kind: "external_frame".to_owned(), system: System::Si })
+        .expect("a face");
     let slot = |key: &str| Slot::new(Root::Measure(scheme, 0), key);
     let bays = |document: &Document| slot("bays").read(document.project());
     assert_eq!(bays(&document), Some(json!([2, 6])));
@@ -425,16 +440,18 @@ fn act(document: &mut Document, deed: &Deed) {
         }
         Deed::Schemes { .. } => command(document, Command::AddScheme),
         Deed::AddMeasure { scheme, kind } => {
+            let system = if kind % 2 == 0 { System::Si } else { System::Us };
             let kind = Measure::KINDS[kind % Measure::KINDS.len()].0.to_owned();
-            command(document, Command::AddMeasure { scheme: scheme % count.max(1), kind });
+            command(document, Command::AddMeasure { scheme: scheme % count.max(1), kind, system });
         }
         Deed::AddAt { scheme, spot, which } => {
             // Every fifth goes to a new scheme.
             let scheme = (count > 0 && spot % 5 > 0).then(|| scheme % count.max(1));
             let option = scheme.map_or(OptionKind::AsItStands, |index| OptionKind::Scheme { index });
             let storeys = project.building.storeys.len();
+            let system = if spot % 2 == 0 { System::Si } else { System::Us };
             let spot = Spot::Storey { storey: (spot % storeys) as u32 + 1 };
-            let all = fits(&project, option, spot, Reach::Here);
+            let all = fits(&project, option, spot, Reach::Here, system);
             let measure = all[which % all.len()].measure.clone();
             command(document, Command::AddAt { scheme, measure });
         }
@@ -446,7 +463,11 @@ fn act(document: &mut Document, deed: &Deed) {
             let slots = optional_slots(&project, roots[root % roots.len()]);
             if !slots.is_empty() {
                 let slot = &slots[which % slots.len()];
-                let value = if *on { starting_value(&project, slot) } else { Value::Null };
+                let value = if *on {
+                    starting_value(&project, slot, if which % 2 == 0 { System::Si } else { System::Us })
+                } else {
+                    Value::Null
+                };
                 document.enter(slot, "", Ok(value));
             }
         }
@@ -529,7 +550,7 @@ fn a_measure_chosen_on_a_drawing_is_one_step_into_the_scheme_or_a_new_one() {
         for option in [OptionKind::AsItStands, OptionKind::Rebuild, OptionKind::Scheme { index: 0 }] {
             let spot = Spot::Column { x: 1, y: 0, storey: 1 };
             let before = demo.project.schemes.clone();
-            for fit in fits(&demo.project, option, spot, Reach::AllStoreys) {
+            for fit in fits(&demo.project, option, spot, Reach::AllStoreys, System::Us) {
                 let mut document = Document::new(state.clone());
                 let scheme = match option {
                     OptionKind::Scheme { index } => Some(index),

@@ -167,6 +167,16 @@ const TYPED: &[(&[&str], &[Dimension], f64)] = {
 /// memory); those up to # 8 are as many eighths of an inch.
 const NUMBERED_BARS: &[(u32, f64)] = &[(9, 28.65), (10, 32.26), (11, 35.81), (14, 43.0), (18, 57.33)];
 
+/// Diameters of the bars sold by number, mm, from # 2 up.
+pub fn numbered_bars() -> impl Iterator<Item = f64> {
+    (2..=8).map(eighths).chain(NUMBERED_BARS.iter().map(|(_, size)| *size))
+}
+
+/// So many eighths of an inch, mm.
+fn eighths(count: u32) -> f64 {
+    f64::from(count * 3175) / 1000.0
+}
+
 /// Why a typed number is none.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum TypedError {
@@ -250,7 +260,7 @@ fn named_bar(text: &str) -> Option<f64> {
     }
     let number: u32 = after(&['#'])?.parse().ok()?;
     match number {
-        2..=8 => Some(f64::from(number) * 25.4 / 8.0),
+        2..=8 => Some(eighths(number)),
         _ => NUMBERED_BARS.iter().find(|(own, _)| *own == number).map(|(_, size)| *size),
     }
 }

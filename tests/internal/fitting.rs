@@ -5,6 +5,7 @@ use sisterframe_core::evaluate::{self, study};
 use sisterframe_core::fitting::{Fit, Reach, Spot, capacity, fits, gain};
 use sisterframe_core::project::{Direction, Measure, Project, Scheme};
 use sisterframe_core::study::OptionKind;
+use sisterframe_core::units::System;
 use sisterframe_tests::projects;
 use sisterframe_tests::scenarios::{demo, demos};
 
@@ -59,7 +60,9 @@ fn what_a_measure_would_bring_is_the_study_of_the_project_with_it() {
             (last, Spot::Line { direction: Direction::Y, line: 0 }, Reach::Here),
         ];
         for (option, spot, reach) in places {
-            for fit in fits(&project, option, spot, reach).iter().filter(|fit| fit.problem.is_none()) {
+            // Sizes round in inches bring as much as they give, like those round in millimetres.
+            let system = if option == OptionKind::AsItStands { System::Us } else { System::Si };
+            for fit in fits(&project, option, spot, reach, system).iter().filter(|fit| fit.problem.is_none()) {
                 let gain = gain(&project, option, spot, &fit.measure, &before).expect("a gain");
                 let (after, index) = added(&project, option, &fit.measure);
                 after.check().unwrap_or_else(|error| panic!("{name}: {error}"));
@@ -97,7 +100,7 @@ fn offered(project: &Project, option: OptionKind, spot: Spot) -> usize {
     let mut fitting = 0;
     for reach in spot.reaches(building) {
         assert!(!spot.reach_in_words(reach, building).is_empty());
-        let all = fits(project, option, spot, reach);
+        let all = fits(project, option, spot, reach, System::Si);
         assert!(!all.is_empty(), "{spot:?} {reach:?} offers nothing and says nothing");
         for Fit { measure, problem } in all {
             match problem {
@@ -147,7 +150,7 @@ fn every_place_of_random_buildings_offers_measures_that_pass_or_says_why_not() {
 fn what_does_not_fit_says_so_in_the_words_of_the_check() {
     let project = demo("school");
     let problem = |option, spot, kind: &str| {
-        let all = fits(&project, option, spot, Reach::Here);
+        let all = fits(&project, option, spot, Reach::Here, System::Si);
         all.into_iter()
             .find(|fit| fit.measure.kind() == kind)
             .expect("the kind is offered")
@@ -168,7 +171,7 @@ fn what_does_not_fit_says_so_in_the_words_of_the_check() {
     let words = problem(OptionKind::Scheme { index }, spot, "jacket").expect("one jacket to a column");
     assert!(words.contains("two jackets"), "{words}");
     let office = demo("office");
-    let free = fits(&office, OptionKind::AsItStands, Spot::Column { x: 1, y: 1, storey: 2 }, Reach::Here);
+    let free = fits(&office, OptionKind::AsItStands, Spot::Column { x: 1, y: 1, storey: 2 }, Reach::Here, System::Si);
     let release = free.iter().find(|fit| fit.measure.kind() == "release").expect("release is considered");
     assert!(release.problem.as_ref().is_some_and(|words| words.to_string().contains("no sill")), "{release:?}");
 }

@@ -6,6 +6,7 @@ use sisterframe_core::evaluate::{Dial, Foreseen, Foresight, PassLine, option};
 use sisterframe_core::project::{Control, Measure, Opening, Project, Spec};
 use sisterframe_core::study::SlabResult;
 use sisterframe_core::units::Dimension;
+use sisterframe_core::units::System;
 use sisterframe_tests::scenarios::demo;
 use std::collections::BTreeMap;
 
@@ -43,7 +44,7 @@ fn with(project: &Project, dial: &Dial, value: f64) -> Option<Project> {
 
 /// All that is foreseen of a slider.
 fn whole(project: &Project, dial: &Dial, spec: &Spec) -> Foresight {
-    let mut foresight = Foresight::new(spec);
+    let mut foresight = Foresight::new(spec, System::Si);
     let mut count = 0;
     while let Some(value) = foresight.next() {
         foresight.put(value, dial.foreseen(project, value).expect("the field is there"));
@@ -177,7 +178,7 @@ fn the_stops_tried_are_those_of_the_slider() {
     };
     let spec = Spec::number("Size", Dimension::Millimetres, 60.0, 300.0, 10.0);
     for crossing in [60.0, 61.0, 139.0, 140.0, 295.0, 300.0, 301.0] {
-        let mut foresight = Foresight::new(&spec);
+        let mut foresight = Foresight::new(&spec, System::Si);
         assert_eq!(foresight.passing(PassLine::Capacity), None, "nothing is known yet");
         while let Some(value) = foresight.next() {
             assert!(value % spec.step == 0.0 && (spec.min..=spec.max).contains(&value));
@@ -190,7 +191,7 @@ fn the_stops_tried_are_those_of_the_slider() {
     }
     // Ends that are no multiples of the step are stops all the same.
     let odd = Spec::number("Size", Dimension::Metres, 0.02, 0.31, 0.05);
-    let mut foresight = Foresight::new(&odd);
+    let mut foresight = Foresight::new(&odd, System::Si);
     let mut seen = Vec::new();
     while let Some(value) = foresight.next() {
         seen.push(value);

@@ -46,7 +46,7 @@ fn markup(ahead: Option<&Ahead>, held: Held, app: App, now: Option<Standing>, wa
     let (foresight, is_old) = match ahead {
         Some(own) => (&own.foresight, own.is_old),
         None => {
-            nothing = Foresight::new(&held.field.spec);
+            nothing = Foresight::new(&held.field.spec, app.system.get());
             (&nothing, false)
         }
     };

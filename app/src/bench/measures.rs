@@ -138,7 +138,10 @@ fn measure_form(app: App, scheme: usize, place: usize, kind: &'static str) -> An
 fn add_measure(app: App, scheme: usize) -> AnyView {
     let button = |(kind, label): &(&'static str, &'static str)| {
         let (kind, label) = (*kind, *label);
-        let add = move |_| drop(app.apply(&Command::AddMeasure { scheme, kind: kind.to_owned() }));
+        let add = move |_| {
+            let system = app.system.get_untracked();
+            drop(app.apply(&Command::AddMeasure { scheme, kind: kind.to_owned(), system }));
+        };
         view! { <button type="button" on:click=on(add)>{label}</button> }.into_any()
     };
     view! {

@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 use sisterframe_core::units::show;
 
 /// Steps of the large step, taken with Shift.
-const LARGE: f64 = 5.0;
+const LARGE: i32 = 5;
 
 /// The field with its slider, if it has one.
 pub fn number(app: App, held: Held) -> AnyView {
@@ -84,13 +84,14 @@ fn entry(app: App, held: Held) -> AnyView {
 }
 
 /// The number a key leads to from the one held.
-fn stepped(held: Held, event: &ev::KeyboardEvent) -> Option<f64> {
+fn stepped(app: App, held: Held, event: &ev::KeyboardEvent) -> Option<f64> {
     let spec = held.field.spec;
     let now = held.value.get_untracked()?.as_f64()?;
-    let large = if event.shift_key() { LARGE } else { 1.0 };
+    let steps = if event.shift_key() { LARGE } else { 1 };
+    let moved = |steps| Some(spec.moved(now, steps, app.system.get_untracked()));
     match event.key().as_str() {
-        "ArrowUp" | "ArrowRight" => Some(now + large * spec.step),
-        "ArrowDown" | "ArrowLeft" => Some(now - large * spec.step),
+        "ArrowUp" | "ArrowRight" => moved(steps),
+        "ArrowDown" | "ArrowLeft" => moved(-steps),
         "Home" => Some(spec.min),
         "End" => Some(spec.max),
         _ => None,
@@ -99,7 +100,7 @@ fn stepped(held: Held, event: &ev::KeyboardEvent) -> Option<f64> {
 
 /// Takes the number a key leads to; keys on one field make one step until it is left.
 fn step(app: App, held: Held, event: &ev::KeyboardEvent) -> bool {
-    let Some(next) = stepped(held, event) else { return false };
+    let Some(next) = stepped(app, held, event) else { return false };
     app.begin_visit(&held.slot());
     give(app, held, next);
     true
@@ -107,8 +108,9 @@ fn step(app: App, held: Held, event: &ev::KeyboardEvent) -> bool {
 
 /// Gives the number nearest to `wanted` that the slider stops at.
 fn give(app: App, held: Held, wanted: f64) -> f64 {
-    let value = stop(&held.field, wanted);
-    let text = shown(&json!(value), held.field.spec.dimension, app.system.get_untracked());
+    let system = app.system.get_untracked();
+    let value = stop(&held.field, wanted, system);
+    let text = shown(&json!(value), held.field.spec.dimension, system);
     app.enter(&held.slot(), &text, Ok(json!(value)));
     value
 }

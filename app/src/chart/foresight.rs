@@ -1,11 +1,12 @@
 //! The small curve under a slider: what its whole range would give, and where it passes.
 
 use crate::sheets::Html;
-use crate::store::digits;
+use crate::store::{digits, glanced};
+use serde_json::json;
 use sisterframe_core::evaluate::{Foreseen, Foresight, PassLine, Passing};
 use sisterframe_core::project::Spec;
 use sisterframe_core::study::Headline;
-use sisterframe_core::units::{Dimension, System, number, show};
+use sisterframe_core::units::{Dimension, System, number};
 use std::fmt::Write;
 
 /// Width and height of the curve in its own units; the page stretches it over the slider's track.
@@ -135,13 +136,12 @@ impl SliderCurve<'_> {
         }
     }
 
-    /// A stop with its unit: as it is where the unit is the file's, else to three figures.
+    /// A stop with its unit.
     fn shown(&self, value: f64) -> String {
         let unit = self.spec.dimension.unit(self.system);
         match unit.symbol {
-            symbol if unit.factor == 1.0 && !symbol.is_empty() => format!("{}\u{a0}{symbol}", digits(value)),
-            _ if unit.factor == 1.0 => digits(value),
-            _ => show(value, self.spec.dimension, self.system),
+            "" => digits(value),
+            symbol => format!("{}\u{a0}{symbol}", glanced(&json!(value), self.spec.dimension, self.system)),
         }
     }
 
@@ -207,7 +207,9 @@ impl SliderCurve<'_> {
     }
 
     fn between(&self, first: f64, last: f64) -> String {
-        match (first == self.spec.min, last == self.spec.max) {
+        let mut tried = self.foresight.tried().map(|(value, _)| value);
+        let is_first = tried.next() == Some(first);
+        match (is_first, tried.last() == Some(last)) {
             (true, false) => format!("up to {}", self.shown(last)),
             (false, true) => format!("from {}", self.shown(first)),
             _ => format!("from {} to {}", self.shown(first), self.shown(last)),
@@ -241,7 +243,11 @@ mod tests {
 
     /// All that is foreseen of a rule.
     fn foreseen(rule: impl Fn(f64) -> Foreseen) -> Foresight {
-        let mut foresight = Foresight::new(&SPEC);
+        foreseen_in(System::Si, rule)
+    }
+
+    fn foreseen_in(system: System, rule: impl Fn(f64) -> Foreseen) -> Foresight {
+        let mut foresight = Foresight::new(&SPEC, system);
         while let Some(value) = foresight.next() {
             foresight.put(value, rule(value));
         }
@@ -260,7 +266,9 @@ mod tests {
     fn a_crossing_is_named_in_the_units_shown() {
         let foresight = foreseen(|value| given(value / 140.0, true, None));
         assert_eq!(curve(&foresight, System::Si).words(), "Passes from 140\u{a0}mm. Decided along x.");
-        assert_eq!(curve(&foresight, System::Us).words(), "Passes from 5.51\u{a0}in. Decided along x.");
+        // 140 mm are 5.51 in, and 6 in the next half inch.
+        let in_inches = foreseen_in(System::Us, |value| given(value / 140.0, true, None));
+        assert_eq!(curve(&in_inches, System::Us).words(), "Passes from 6\u{a0}in. Decided along x.");
         let html = curve(&foresight, System::Si).html();
         assert!(html.contains("60\u{a0}mm: 0.43 along x; ") && html.contains("role=\"img\""), "{html}");
     }
@@ -315,7 +323,7 @@ mod tests {
         assert!(!html.contains("ahead-was-dot"), "nothing is known of it");
         let old = SliderCurve { is_old: true, ..curve(&foresight, System::Si) };
         assert!(old.html().contains("foresight-curve old") && old.words().starts_with("As before"));
-        let nothing = Foresight::new(&SPEC);
+        let nothing = Foresight::new(&SPEC, System::Si);
         assert!(curve(&nothing, System::Si).html().contains("follows once the page is at rest"));
     }
 }

@@ -89,7 +89,10 @@ impl Pointing {
             return;
         }
         let Some((spot, reach, option)) = untrack(|| self.question()) else { return };
-        let fits = self.view.project.with_untracked(|project| fits(project, option, spot, reach));
+        let fits = self
+            .view
+            .project
+            .with_untracked(|project| fits(project, option, spot, reach, self.view.system.get_untracked()));
         self.tried.set(Some(Tried { fits, ..Tried::default() }));
         self.next(asked, (spot, reach, option));
     }

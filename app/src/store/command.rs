@@ -11,6 +11,7 @@ use sisterframe_core::eras;
 use sisterframe_core::evaluate::FrameSizes;
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{Feature, FieldError, Measure, Practice, Project, Record, Scheme};
+use sisterframe_core::units::System;
 use sisterframe_core::works::Room;
 use std::sync::Arc;
 
@@ -49,6 +50,8 @@ pub enum Command {
         scheme: usize,
         /// Key of the measure's kind.
         kind: String,
+        /// Units its values are round numbers of.
+        system: System,
     },
     /// Adds a measure as it is, to a scheme or to a new one.
     AddAt {
@@ -117,7 +120,9 @@ impl Command {
             Self::DuplicateScheme { scheme } => format!("copy of {}", name(*scheme)),
             Self::DeleteScheme { scheme } => format!("deleting {}", name(*scheme)),
             Self::MoveScheme { from, .. } => format!("moving {}", name(*from)),
-            Self::AddMeasure { scheme, kind } => format!("{} in {}", kind_label(kind).to_lowercase(), name(*scheme)),
+            Self::AddMeasure { scheme, kind, .. } => {
+                format!("{} in {}", kind_label(kind).to_lowercase(), name(*scheme))
+            }
             Self::AddAt { scheme, measure } => {
                 let into = scheme.map_or("a new scheme", name);
                 format!("{} in {into}", measure.label().to_lowercase())
@@ -180,8 +185,8 @@ impl Command {
                 let moved = project.schemes.remove(*from);
                 project.schemes.insert(*to, moved);
             }
-            Self::AddMeasure { scheme, kind } => {
-                let added = new_measure(&project, *scheme, kind)?;
+            Self::AddMeasure { scheme, kind, system } => {
+                let added = new_measure(&project, *scheme, kind, *system)?;
                 if let Some(scheme) = project.schemes.get_mut(*scheme) {
                     scheme.measures.push(added);
                 }

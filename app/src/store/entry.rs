@@ -68,11 +68,9 @@ pub fn digits(number: f64) -> String {
     if rounded == 0.0 { "0".to_owned() } else { rounded.to_string() }
 }
 
-/// The nearest value a slider stops at: multiples of its step, and both ends.
-pub fn stop(field: &Field, value: f64) -> f64 {
-    let spec = &field.spec;
-    let near = (value / spec.step).round() * spec.step;
-    plain_number(&digits(near.clamp(spec.min, spec.max))).unwrap_or(value)
+/// The nearest value a slider stops at in the units shown.
+pub fn stop(field: &Field, value: f64, system: System) -> f64 {
+    plain_number(&digits(field.spec.near(value, system))).unwrap_or(value)
 }
 
 #[cfg(test)]

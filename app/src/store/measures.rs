@@ -11,14 +11,17 @@ use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::{
     Building, Control, Direction, Field, FieldError, GridLine, Measure, Names, Project, Span, Wire,
 };
+use sisterframe_core::units::System;
 
-/// A measure of a kind that fits the building and goes with the scheme's other measures.
+/// A measure of a kind that fits the building and goes with the scheme's other measures, in round numbers of the
+/// units shown.
 ///
 /// # Errors
 /// In words, where the scheme or the building leaves no place for it.
-pub fn new_measure(project: &Project, scheme: usize, kind: &str) -> Result<Measure, FieldError> {
+pub fn new_measure(project: &Project, scheme: usize, kind: &str, system: System) -> Result<Measure, FieldError> {
     let mut last = None;
     for candidate in candidates(&project.building, kind) {
+        let candidate = start::measure_in(candidate, &project.building, system);
         let mut trial = project.clone();
         let Some(own) = trial.schemes.get_mut(scheme) else { break };
         own.measures.push(candidate.clone());
@@ -79,15 +82,19 @@ fn column_sets(building: &Building) -> impl Iterator<Item = (Names, Names)> + '_
     all.chain(rows).chain(files).chain(single)
 }
 
-/// The value an optional field starts with when it is switched on.
-pub fn starting_value(project: &Project, slot: &Slot) -> Value {
+/// The value an optional field starts with when it is switched on, in round numbers of the units shown.
+pub fn starting_value(project: &Project, slot: &Slot, system: System) -> Value {
     let Some(field) = slot.field(project) else { return Value::Null };
+    start::value_in(usual_value(project, slot, &field), &field, &project.building, system)
+}
+
+fn usual_value(project: &Project, slot: &Slot, field: &Field) -> Value {
     let building = &project.building;
     let owner = match slot.root {
         Root::Measure(scheme, place) => measure(project, scheme, place),
         _ => None,
     };
-    let record = |record: Option<Value>| record.unwrap_or_else(|| midway(&field));
+    let record = |record: Option<Value>| record.unwrap_or_else(|| midway(field));
     match (slot.keys.as_str(), owner) {
         ("footing", Some(Measure::InfillWall(wall))) => {
             record(start::wall_footing(building, &wall.line, wall.bays).write())
@@ -109,7 +116,7 @@ pub fn starting_value(project: &Project, slot: &Slot) -> Value {
                 _ => json!(all.last),
             }
         }
-        _ => midway(&field),
+        _ => midway(field),
     }
 }
 
@@ -134,7 +141,7 @@ fn midway(field: &Field) -> Value {
         return default;
     }
     match field.control {
-        Control::Number | Control::Whole => json!(super::entry::stop(field, (spec.min + spec.max) / 2.0)),
+        Control::Number | Control::Whole => json!(super::entry::stop(field, (spec.min + spec.max) / 2.0, System::Si)),
         Control::Flag => json!(false),
         Control::Choice(options) => json!(options.first().map_or("", |(key, _)| *key)),
         Control::Span => json!([spec.min, spec.min]),

@@ -8,6 +8,7 @@
 use super::{Analysis, Depth, rule_set};
 use crate::project::{Control, Field, FieldError, Measure, Project, Spec};
 use crate::study::Headline;
+use crate::units::System;
 use serde_json::json;
 
 /// Parts the range is cut into at first.
@@ -146,15 +147,9 @@ pub struct Foresight {
 }
 
 impl Foresight {
-    /// Nothing tried yet, for a number with this description.
-    pub fn new(spec: &Spec) -> Self {
-        // Multiples of the step and both ends, without the rounding that many small steps gather.
-        let tidy = |value: f64| (value * 1e6).round() / 1e6;
-        let first = (spec.min / spec.step + 1e-6).floor() as i64 + 1;
-        let last = (spec.max / spec.step - 1e-6).ceil() as i64 - 1;
-        let within = (first..=last).map(|step| tidy(step as f64 * spec.step));
-        let all = std::iter::once(spec.min).chain(within).chain(std::iter::once(spec.max));
-        Self { stops: all.map(|value| (value, None)).collect() }
+    /// Nothing tried yet, for a number with this description in the units shown.
+    pub fn new(spec: &Spec, system: System) -> Self {
+        Self { stops: spec.stops(system).into_iter().map(|value| (value, None)).collect() }
     }
 
     /// The value to be tried next; `None` when all is known that is asked for.

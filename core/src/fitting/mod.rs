@@ -17,6 +17,7 @@ use crate::model::Model;
 use crate::phrase::Phrase;
 use crate::project::{Building, Direction, GridLine, Measure, Names, Project, Scheme, Span};
 use crate::study::OptionKind;
+use crate::units::System;
 
 /// A measure to try at a place.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,8 +37,9 @@ fn scheme_of(project: &Project, option: OptionKind) -> Scheme {
     .unwrap_or_else(|| Scheme { name: "Measures tried".to_owned(), note: String::new(), measures: Vec::new() })
 }
 
-/// Measures of every kind that makes sense at a place, with that reach; those that do not fit say why.
-pub fn fits(project: &Project, option: OptionKind, spot: Spot, reach: Reach) -> Vec<Fit> {
+/// Measures of every kind that makes sense at a place, with that reach, in round numbers of the units shown; those
+/// that do not fit say why.
+pub fn fits(project: &Project, option: OptionKind, spot: Spot, reach: Reach, system: System) -> Vec<Fit> {
     let building = &project.building;
     let scheme = scheme_of(project, option);
     let before = Model::unweighed(building, &scheme);
@@ -55,7 +57,8 @@ pub fn fits(project: &Project, option: OptionKind, spot: Spot, reach: Reach) -> 
         }
         (Model::unweighed(building, &tried.schemes[0]) == before).then(|| nothing_to_do(measure).into())
     };
-    candidates(building, spot, reach).into_iter().map(|measure| Fit { problem: problem(&measure), measure }).collect()
+    let all = candidates(building, spot, reach).into_iter().map(|own| start::measure_in(own, building, system));
+    all.map(|measure| Fit { problem: problem(&measure), measure }).collect()
 }
 
 /// Why a measure that is accepted changes nothing.

@@ -1,13 +1,15 @@
 //! Values a new measure starts with.
 //!
 //! Sizes are those usually tried first (common practice, no source); whoever adds the measure
-//! changes them at once.
+//! changes them at once. They are round in SI; [`measure_in`] makes them round in the units shown.
 
 use crate::anchorage::drillable_mm;
 use crate::project::{
-    Building, Direction, ExternalFrame, Footing, InfillWall, Jacket, JacketFaces, Names, Opening, Release, Sides, Span,
-    Surface, WingWall,
+    Building, Control, Direction, ExternalFrame, Field, Footing, InfillWall, Jacket, JacketFaces, Measure, Names,
+    Opening, Release, Sides, Span, Surface, WingWall,
 };
+use crate::units::System;
+use serde_json::{Value, json};
 
 /// Strength of new concrete to start with, MPa.
 const CONCRETE_MPA: f64 = 28.0;
@@ -158,9 +160,47 @@ pub fn opening(building: &Building, line: &str, bays: Span) -> Opening {
 /// How deep bars are bonded into the old columns and beams, mm: as deep as counts and as the
 /// shallowest of them allows. Much less and a rule set counts them for nothing.
 pub fn embedment_mm(building: &Building, bar_mm: f64) -> f64 {
+    ((DIAMETERS_DEEP * bar_mm).min(deepest_mm(building)) / 10.0).floor().max(6.0) * 10.0
+}
+
+/// How deep the shallowest column or beam may be drilled, mm.
+fn deepest_mm(building: &Building) -> f64 {
     let columns = building.column_types.iter().flat_map(|own| [own.x_mm, own.y_mm]);
     let shallowest = columns.chain(building.beam_types.iter().map(|own| own.depth_mm)).fold(f64::INFINITY, f64::min);
-    ((DIAMETERS_DEEP * bar_mm).min(drillable_mm(shallowest)) / 10.0).floor().max(6.0) * 10.0
+    drillable_mm(shallowest)
+}
+
+/// A measure with its numbers at the round ones of the units shown that come next to them.
+#[must_use]
+pub fn measure_in(mut measure: Measure, building: &Building, system: System) -> Measure {
+    for field in measure.fields() {
+        if let Some(value) = measure.get(field.key) {
+            // Round numbers lie within the range of their field, so nothing is refused.
+            let _ = measure.set(field.key, &value_in(value, field, building, system));
+        }
+    }
+    measure
+}
+
+/// A value of a field, or of a record's fields, at the round numbers of the units shown.
+pub fn value_in(mut value: Value, field: &Field, building: &Building, system: System) -> Value {
+    match (field.control, value.as_f64()) {
+        _ if system == System::Si => {}
+        (Control::Number, Some(number)) => {
+            let near = field.spec.near(number, system);
+            let too_deep = field.key.contains("embedment") && near > number && near > deepest_mm(building);
+            value = json!(if too_deep { field.spec.below(number, system) } else { near });
+        }
+        (Control::Record(fields), _) => {
+            for inner in fields {
+                if let Some(own) = value.get_mut(inner.key) {
+                    *own = value_in(own.take(), inner, building, system);
+                }
+            }
+        }
+        _ => {}
+    }
+    value
 }
 
 fn footing(length_m: f64, width_m: f64) -> Footing {

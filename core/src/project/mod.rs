@@ -11,6 +11,7 @@ mod fields;
 mod fits;
 mod measures;
 mod rooms;
+mod stops;
 mod working_times;
 mod works;
 
