@@ -260,5 +260,6 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
         roof_stiffness_kn_m: [1.0; 2],
         storeys,
         lines,
+        beams: Vec::new(),
     }
 }

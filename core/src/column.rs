@@ -19,6 +19,8 @@ pub enum ColumnFailure {
     Splice,
     /// The beams yield first.
     Beam,
+    /// A beam shears first.
+    BeamShear,
     /// The beam–column joint.
     Joint,
 }
@@ -209,6 +211,8 @@ impl Column {
                 + yield_drift_m
         };
         let has = |wanted: EndLimit| limits.contains(&wanted);
+        let shears = has(EndLimit::Node(NodeLimit::BeamShear));
+        let by_beams = || if shears { ColumnFailure::BeamShear } else { ColumnFailure::Beam };
         let both_nodes = limits.iter().all(|limit| matches!(limit, EndLimit::Node(_)));
 
         let (failure, limit_drift_m) = if flexural_kn > shear_kn {
@@ -219,13 +223,13 @@ impl Column {
             let own = if both_nodes { f64::INFINITY } else { own_capping };
             (ColumnFailure::Joint, node_drift(|n| n.capping_ratio).min(own))
         } else if both_nodes {
-            (ColumnFailure::Beam, node_drift(|n| n.capping_ratio))
+            (by_beams(), node_drift(|n| n.capping_ratio))
         } else {
             // At least one end of the column itself bends, so its shear strength wears.
             let meets = shear.ductility_at(ratio * shear.undamaged_kn);
             let worn = meets.map_or(f64::INFINITY, |ductility| ductility.max(1.0) * yield_drift_m);
-            let failure = if has(EndLimit::Node(NodeLimit::Beams)) {
-                ColumnFailure::Beam
+            let failure = if limits.iter().any(|limit| matches!(limit, EndLimit::Node(_))) {
+                by_beams()
             } else if meets.is_some() {
                 ColumnFailure::FlexureShear
             } else {
@@ -239,7 +243,7 @@ impl Column {
             nodes.filter_map(|(end, _)| end.node.map(|node| node.residual)).fold(f64::INFINITY, f64::min)
         };
         let residual = match failure {
-            ColumnFailure::Joint | ColumnFailure::Beam if both_nodes => by_nodes(),
+            ColumnFailure::Joint | ColumnFailure::Beam | ColumnFailure::BeamShear if both_nodes => by_nodes(),
             _ => rotations.residual,
         };
         Ok(ColumnResponse {

@@ -16,7 +16,7 @@ pub enum Failure {
     Splice,
     /// Beams yield first.
     Beam,
-    /// Shear of beams that wing walls leave short.
+    /// Shear of beams.
     BeamShear,
     /// The beam–column joints.
     Joint,
@@ -53,7 +53,7 @@ impl Failure {
             Self::Shear => "columns shear",
             Self::Splice => "bar laps slip",
             Self::Beam => "beams yield",
-            Self::BeamShear => "short beams shear",
+            Self::BeamShear => "beams shear",
             Self::Joint => "joints crack",
             Self::WallShear => "walls shear",
             Self::WallFlexure => "walls bend at the base",

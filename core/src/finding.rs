@@ -73,6 +73,8 @@ catalogue! {
     OpeningTooLarge: Trouble, "The opening is too large for a wall, or as high as the beam over it; it is not counted: {}";
     StackedOpenings: Watch, "Openings stand above one another; beams over them that join two walls are not computed, each storey counts as one wall weakened by its opening: {}";
     BeamShearAfterWing: Watch, "A beam beside a wing wall becomes short and shears before it bends: {}";
+    BeamsShear: Watch, "Beams shear before both their ends bend: {}";
+    BeamGravityShear: Watch, "By the stirrups and concrete given, gravity alone is more than beams carry in shear, so find out what is there: {}";
     WingBarsNotDeveloped: Note, "Vertical bars of the wing walls are not shown to be developed and do not count in bending";
     BelowUsual: Watch, "Below what is usual for such work: {}";
     JacketUnanchored: Watch, "Hoops of jackets on one or three faces are not anchored in the columns, so these jackets add weight and nothing else: {}";

@@ -212,6 +212,10 @@ figures! {
         "Gravity load of the column over the area of its concrete as built times the concrete strength typed in. Above about 0.4 little is left for bending in an earthquake.",
         "Floor area that rests on it from all floors above, with the part of the live load that is likely to be there, over A·f′c.",
         "Definition; the threshold is common practice, no source.";
+    BeamShear: "Shear of the beam",
+        "Shear of the beam over the bay with both its ends at their bending strengths, plus that of gravity at the end where it is more, of its shear strength. Where the sum is more, the beam shears before it bends: its end moments are held to what gravity leaves, and it slips and loses strength in the capacity curve.",
+        "(M sagging + M hogging) over the clear span between columns or wings; gravity of its web, of masonry on it and of the floor up to 45° lines, simply supported. Strength of its own section, stirrups and concrete as expected.",
+        "By the rule set: ACI 318-19, 22.5, with stirrups counted by ASCE/SEI 41-17, 10.3.4, or EN 1992-1-1, 6.2.2 and 6.2.3 (from memory). The share of the floor is common practice, no source.";
     MemberFailure: "How it fails",
         "What gives first in a column or wall when its storey is pushed sideways, at what shear, and up to which storey drift it keeps that strength.",
         "For each member the least of bending, shear, bar laps, beams and joints, or for walls of shear, bending, rocking and perimeter bars, in the weaker sense; beside it what it would carry if everything stayed elastic.",

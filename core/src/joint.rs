@@ -31,8 +31,10 @@ impl JointCapacity {
 /// What gives first at a joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NodeLimit {
-    /// The beams.
+    /// The beams, in bending.
     Beams,
+    /// The beams, one of them in shear.
+    BeamShear,
     /// The joint.
     Joint,
 }

@@ -4,7 +4,7 @@
 //! anchorage, shear by the rule set; walls by shear, bending, rocking and the bars round
 //! them; external frames by their own mechanism, their footings and their slabs.
 
-use crate::capacity::{NodeJoint, Sway, WallJoints};
+use crate::capacity::{BeamShear, NodeJoint, Sway, WallJoints};
 use crate::column::Backbone;
 use crate::eras;
 use crate::failure::Failure;
@@ -196,6 +196,8 @@ pub struct Strengths {
     pub nodes: Vec<NodeJoint>,
     /// Columns against beams at the joints over each storey; none where no beams frame in.
     pub sways: Vec<Option<Sway>>,
+    /// Beams of the direction in shear, those over and under walls apart.
+    pub beams: Vec<BeamShear>,
     pub(crate) found: Vec<Finding>,
 }
 

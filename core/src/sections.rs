@@ -298,14 +298,8 @@ pub fn flange_mm(model: &Model, beam: &Beam) -> f64 {
     let slab = model.floors[beam.storey as usize - 1].slab_mm;
     let span = 1000.0 * model.bay_length_m(beam.direction, beam.bay);
     let lines = model.lines(beam.direction);
-    let cells = &model.cells[beam.storey as usize - 1];
-    let bay = beam.bay as usize - 1;
-    let has_floor = |strip: usize| match beam.direction {
-        Direction::X => cells.get(strip).and_then(|row| row.get(bay)).copied().unwrap_or(false),
-        Direction::Y => cells.get(bay).and_then(|row| row.get(strip)).copied().unwrap_or(false),
-    };
     let side = |strip: Option<usize>| match strip {
-        Some(strip) if strip + 1 < lines.len() && has_floor(strip) => {
+        Some(strip) if model.has_floor(beam.direction, strip, beam.bay, beam.storey) => {
             let free = 500.0 * (lines[strip + 1].at_m - lines[strip].at_m);
             (8.0 * slab).min(span / 5.0).min(free)
         }

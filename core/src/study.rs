@@ -3,7 +3,7 @@
 //! Keys carry their unit. `None` means the value is withheld or does not apply; the
 //! findings say why.
 
-pub use crate::capacity::Sway;
+pub use crate::capacity::{BeamShear, Sway};
 pub use crate::column::{Backbone, Corner};
 pub use crate::failure::Failure;
 
@@ -204,6 +204,8 @@ pub struct DirectionResult {
     pub storeys: Vec<StoreyResult>,
     /// Frame lines and external frames.
     pub lines: Vec<LineResult>,
+    /// Beams as built with both ends at their bending strengths, those over and under walls apart.
+    pub beams: Vec<BeamShear>,
 }
 
 /// A storey in one direction, under the elastic demand.

@@ -1,7 +1,7 @@
 //! Columns: bending as joints, beams and laps allow, shear, rotations.
 
-use super::beams::{ShortBeam, short_beam};
-use super::{JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, secant};
+use super::beams::beam_shear;
+use super::{BeamShear, JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, secant};
 use crate::anchorage::confinement;
 use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
 use crate::connection::hoop_anchorage;
@@ -30,7 +30,7 @@ impl Work<'_> {
             joints: vec![vec![[None; 2]; ends]; storeys],
             lap_mpa: vec![vec![None; ends]; storeys],
             beams: Vec::new(),
-            short: Vec::new(),
+            shears: Vec::new(),
         };
         for s in 0..storeys {
             for end in 0..ends {
@@ -57,12 +57,15 @@ impl Work<'_> {
         };
         let beams: Vec<Vec<Option<[f64; 2]>>> =
             (0..storeys).map(|s| (1..ends as u32).map(|bay| beam(s, bay)).collect()).collect::<Ruled<_>>()?;
-        let short = |s: usize, bay: u32| {
-            let beam = self.model().beam_at(self.direction, line.line, bay, s as u32 + 1);
-            Ok(beam.map(|beam| short_beam(&self.sections, beam)).transpose()?.flatten())
+        let shear = |(s, row): (usize, &Vec<Option<[f64; 2]>>)| {
+            let of = |(bay, moments): (u32, &Option<[f64; 2]>)| {
+                let beam = self.model().beam_at(self.direction, line.line, bay, s as u32 + 1);
+                let both = beam.zip(*moments);
+                Ok(both.map(|(beam, moments)| beam_shear(&self.sections, beam, moments)).transpose()?.flatten())
+            };
+            (1..).zip(row).map(of).collect::<Ruled<Vec<_>>>()
         };
-        let short: Vec<Vec<Option<ShortBeam>>> =
-            (0..storeys).map(|s| (1..ends as u32).map(|bay| short(s, bay)).collect()).collect::<Ruled<_>>()?;
+        let shears: Vec<Vec<Option<BeamShear>>> = beams.iter().enumerate().map(shear).collect::<Ruled<_>>()?;
         for (s, beams) in beams.iter().enumerate() {
             for end in 0..ends {
                 // A joint on a wall is held by the wall, not by beams.
@@ -74,24 +77,24 @@ impl Work<'_> {
                     continue;
                 }
                 for sense in SENSES {
-                    strengths.joints[s][end][sense] = self.joint(line.line, s, end, sense, (beams, &short[s]))?;
+                    strengths.joints[s][end][sense] = self.joint(line.line, s, end, sense, (beams, &shears[s]))?;
                 }
             }
         }
-        (strengths.beams, strengths.short) = (beams, short);
+        (strengths.beams, strengths.shears) = (beams, shears);
         Ok(strengths)
     }
 
     /// What beams and joint let the columns at a joint have in a sense: with the storey
     /// drifting towards higher ordinates the beam before the joint hogs and the one after
-    /// it sags there. A short beam that shears first brings its part.
+    /// it sags there. A beam that shears first brings its part.
     fn joint(
         &self,
         line: usize,
         s: usize,
         end: usize,
         sense: usize,
-        (beams, short): (&[Option<[f64; 2]>], &[Option<ShortBeam>]),
+        (beams, in_shear): (&[Option<[f64; 2]>], &[Option<BeamShear>]),
     ) -> Ruled<Option<JointLimit>> {
         let model = self.model();
         let storey = s as u32 + 1;
@@ -106,8 +109,8 @@ impl Work<'_> {
             // The moment at the face grows by the beam's shear times half the column.
             Some((if sagging { sag } else { hog }) + (sag + hog) / clear * half)
         };
-        let shears = |bay: usize| short.get(bay).copied().flatten().filter(|own| own.sway_kn().is_some());
-        let part = |bay: usize| shears(bay).map_or(1.0, |own| own.part());
+        let shears = |bay: usize| in_shear.get(bay)?.as_ref().filter(|own| own.sway_kn().is_some());
+        let part = |bay: usize| shears(bay).map_or(1.0, BeamShear::part);
         let before = end.checked_sub(1).and_then(|bay| Some(part(bay) * at_centre(bay, sense == 1)?));
         let after = at_centre(end, sense == 0).map(|moment| part(end) * moment);
         let beams_knm = before.unwrap_or(0.0) + after.unwrap_or(0.0);
@@ -123,17 +126,14 @@ impl Work<'_> {
         let at_faces = if beams_knm > 0.0 { faces / beams_knm } else { 1.0 };
         Ok(Some(match joint {
             Some(joint) if joint.moment_knm < beams_knm => JointLimit { at_faces, beams_knm, ..joint },
-            _ => JointLimit {
-                moment_knm: beams_knm,
-                limit: NodeLimit::Beams,
-                rotations: match end.checked_sub(1).and_then(shears).or_else(|| shears(end)) {
-                    Some(short) => self.sheared_beam_rotations(&short)?,
-                    None => self.beam_rotations()?,
-                },
-                at_faces,
-                beams_knm,
-                joint: joint.and_then(|own| own.joint),
-            },
+            _ => {
+                let (limit, rotations) = match end.checked_sub(1).and_then(shears).or_else(|| shears(end)) {
+                    Some(beam) => (NodeLimit::BeamShear, self.sheared_beam_rotations(beam)?),
+                    None => (NodeLimit::Beams, self.beam_rotations()?),
+                };
+                let joint = joint.and_then(|own| own.joint);
+                JointLimit { moment_knm: beams_knm, limit, rotations, at_faces, beams_knm, joint }
+            }
         }))
     }
 
@@ -633,7 +633,7 @@ impl Work<'_> {
     }
 
     /// Those of an old beam that shears before it bends.
-    pub(super) fn sheared_beam_rotations(&self, beam: &ShortBeam) -> Ruled<PlasticRotations> {
+    pub(super) fn sheared_beam_rotations(&self, beam: &BeamShear) -> Ruled<PlasticRotations> {
         self.old_beam_rotations(BeamControl::Shear, beam.spacing_ratio)
     }
 
@@ -661,6 +661,7 @@ pub(super) fn failure(failure: ColumnFailure) -> Failure {
         ColumnFailure::Shear => Failure::Shear,
         ColumnFailure::Splice => Failure::Splice,
         ColumnFailure::Beam => Failure::Beam,
+        ColumnFailure::BeamShear => Failure::BeamShear,
         ColumnFailure::Joint => Failure::Joint,
     }
 }

@@ -178,8 +178,8 @@ impl Work<'_> {
                         ..common.clone()
                     });
                 }
-                if let Some(short) = strengths.short[s][bay]
-                    && let Some(slips) = short.slips(&self.sheared_beam_rotations(&short)?, brittle)
+                if let Some(shear) = &strengths.shears[s][bay]
+                    && let Some(slips) = shear.slips(&self.sheared_beam_rotations(shear)?, brittle)
                 {
                     // A beam that shears may drop the floor it carries.
                     self.hinges.push(HingeStrength {

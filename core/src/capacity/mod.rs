@@ -11,6 +11,7 @@ mod masonry;
 mod walls;
 mod wings;
 
+pub use beams::BeamShear;
 pub use checks::Sway;
 pub use counted::{Counted, column_section, wall_section};
 pub use walls::{Perimeter, WallJoints};
@@ -47,17 +48,15 @@ impl Strengths {
         forces_kn: &[f64],
     ) -> Ruled<Self> {
         let sections = Sections::new(model, materials, rules)?;
-        let mut work = Work {
-            levers_m: levers(model, forces_kn),
-            found: beams::short_beams(&sections, direction)?,
-            ..Work::new(sections, direction)
-        };
+        let mut work = Work { levers_m: levers(model, forces_kn), ..Work::new(sections, direction) };
         let carried = in_order(model, framing, direction, translated);
         let lines: Vec<Option<LineStrengths>> = framing
             .lines
             .iter()
             .map(|line| (line.direction == direction).then(|| work.line(line)).transpose())
             .collect::<Ruled<_>>()?;
+        let beams = beams::all(&lines);
+        work.found.extend(beams::findings(direction, &beams, model.floors.len() as u32));
         for (index, (line, strengths)) in framing.lines.iter().zip(&lines).enumerate() {
             if let Some(strengths) = strengths {
                 work.beam_hinges(index, line, strengths)?;
@@ -100,6 +99,7 @@ impl Strengths {
             joints: work.joints,
             nodes: work.nodes,
             sways: sums.iter().map(checks::sway).collect(),
+            beams,
             found: work.found,
         })
     }
@@ -135,8 +135,8 @@ struct LineStrengths {
     lap_mpa: Vec<Vec<Option<f64>>>,
     /// By floor and bay: sagging and hogging strength of the beam, kNm.
     beams: Vec<Vec<Option<[f64; 2]>>>,
-    /// By floor and bay: beams that wing walls leave short.
-    short: Vec<Vec<Option<beams::ShortBeam>>>,
+    /// By floor and bay: their shear with both ends at these.
+    shears: Vec<Vec<Option<BeamShear>>>,
 }
 
 /// What a joint lets the columns at it have.

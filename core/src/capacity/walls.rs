@@ -1,6 +1,6 @@
 //! Walls and masonry: shear, bending, rocking, the bars round an infill.
 
-use super::beams::short_beam;
+use super::beams::beam_shear;
 use super::{SENSES, Work, least, secant};
 use crate::anchorage::drillable_mm;
 use crate::failure::Failure;
@@ -211,11 +211,12 @@ impl Work<'_> {
                 if beside {
                     continue;
                 }
-                let [sag, hog] = self.sections.beam_knm(beam)?;
+                let moments = self.sections.beam_knm(beam)?;
+                let [sag, hog] = moments;
                 let reach = (lower.reach_mm(self.direction)[1] + higher.reach_mm(self.direction)[0]) / 1000.0;
                 let clear = model.bay_length_m(self.direction, bay) - reach;
                 let at_wall = if before == (sense == 0) { hog } else { sag };
-                let part = short_beam(&self.sections, beam)?.map_or(1.0, |short| short.part());
+                let part = beam_shear(&self.sections, beam, moments)?.map_or(1.0, |own| own.part());
                 sum += part * (at_wall + (sag + hog) / clear * half);
             }
         }

@@ -150,6 +150,7 @@ impl Analysis<'_> {
             roof_stiffness_kn_m: roof_stiffness(case, &response, &storey_shear),
             storeys,
             lines: self.line_results(case, &response, &accidental),
+            beams: strengths.beams.clone(),
         };
         Ok(Some(Found { lateral: Lateral { result, strengths }, slabs, connections }))
     }

@@ -525,6 +525,20 @@ impl Model {
         self.beams.get(index)
     }
 
+    /// Whether there is a floor over a storey beside a bay, between a line of the direction and the next.
+    pub fn has_floor(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> bool {
+        let at = bay as usize - 1;
+        let (row, place) = if direction == Direction::X { (line, at) } else { (at, line) };
+        self.cells[storey as usize - 1].get(row).and_then(|cells| cells.get(place)).copied().unwrap_or(false)
+    }
+
+    /// Weight of the masonry that stands on a beam, kN.
+    pub fn masonry_on_kn(&self, beam: &Beam) -> f64 {
+        let place = (beam.direction, beam.line, beam.bay, beam.storey + 1);
+        let stands = self.masonry.iter().filter(|own| (own.direction, own.line, own.bay, own.storey) == place);
+        stands.map(|panel| self.masonry_kn(panel)).sum()
+    }
+
     /// The wall panel in a bay and storey.
     pub fn panel_at(&self, direction: Direction, line: usize, bay: u32, storey: u32) -> Option<&Panel> {
         self.panels

@@ -144,7 +144,7 @@ pub struct LimitReached {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LimitKind {
-    /// A column, a wall, a short beam that shears or a brittle connection has the deformation its objective accepts.
+    /// A column, a wall, a beam that shears or a brittle connection has the deformation its objective accepts.
     Member,
     /// A column or wall loses gravity support.
     Support,
@@ -200,7 +200,7 @@ pub struct Mechanism {
     pub column_shears: Vec<u32>,
     /// Beam ends yielding, and all.
     pub beam_ends: Vec<[u32; 2]>,
-    /// Beams beside wing walls slipping in shear.
+    /// Beams slipping in shear.
     pub beam_shears: Vec<u32>,
     /// Joints cracking.
     pub joints: Vec<u32>,

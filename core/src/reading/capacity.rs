@@ -148,7 +148,7 @@ pub fn mechanism(of: &Mechanism) -> String {
         });
     }
     if any(&of.beam_shears) {
-        parts.push("beams beside wing walls shear".to_owned());
+        parts.push("beams shear".to_owned());
     }
     if any(&of.wall_feet) {
         parts.push("walls or footings turn at their feet".to_owned());

@@ -423,6 +423,7 @@ mod tests {
                 })
                 .into_iter()
                 .collect(),
+            beams: Vec::new(),
         }
     }
 

@@ -1,6 +1,7 @@
 //! A place pointed at, in words: what it is and how it fails.
 
 use super::list;
+use crate::capacity::BeamShear;
 use crate::fitting::Spot;
 use crate::glossary::Figure;
 use crate::model::{Column, Model, Panel, PanelOrigin};
@@ -84,9 +85,10 @@ const fn gives(failure: Failure) -> &'static str {
     match failure {
         Failure::Flexure => "bends",
         Failure::FlexureShear => "bends, then shears",
-        Failure::Shear | Failure::BeamShear | Failure::WallShear => "shears",
+        Failure::Shear | Failure::WallShear => "shears",
         Failure::Splice => "its bar laps slip",
         Failure::Beam => "its beams yield",
+        Failure::BeamShear => "its beams shear",
         Failure::Joint => "its joint cracks",
         Failure::WallFlexure => "bends at the base",
         Failure::Rocking => "rocks on its footing",
@@ -135,6 +137,11 @@ impl Teller<'_> {
 
     fn kn(&self, value: f64) -> String {
         show(value, Dimension::Kilonewtons, self.system)
+    }
+
+    /// A force without its unit.
+    fn force(&self, value: f64) -> String {
+        number(value, Dimension::Kilonewtons, self.system)
     }
 
     /// Two sizes with one unit.
@@ -200,6 +207,33 @@ impl Teller<'_> {
             }
         }
         self.against_beams(&found);
+        self.beams_in_shear(x, y, storey);
+    }
+
+    /// A beam of a direction in shear, with both ends at their strengths.
+    fn beam(&self, direction: Direction, place: &Place) -> Option<BeamShear> {
+        self.result(direction)?.beams.iter().find(|beam| beam.place == *place).cloned()
+    }
+
+    /// Says which beams over a column shear before both their ends bend.
+    fn beams_in_shear(&mut self, x: usize, y: usize, storey: u32) {
+        for direction in Direction::BOTH {
+            let (line, end) = if direction == Direction::X { (y, x) } else { (x, y) };
+            let name = self.model.lines(direction)[line].name.clone();
+            let bays = [end as u32, end as u32 + 1];
+            let weak = bays
+                .into_iter()
+                .filter_map(|bay| self.beam(direction, &Place::Beam { line: name.clone(), bay, storey }))
+                .filter(|beam| beam.sway_kn().is_some());
+            // The worse of the two on its sides.
+            let Some(beam) = weak.max_by(|one, other| one.ratio().total_cmp(&other.ratio())) else { continue };
+            let [asked, strength] = [beam.bends_kn + beam.gravity_kn, beam.strength_kn].map(|value| self.kn(value));
+            let words = format!(
+                "{} a beam over it shears at {strength}, before the {asked} it has when both its ends bend.",
+                capital(direction.label())
+            );
+            self.words.notes.push(words);
+        }
     }
 
     fn column_facts(&mut self, column: &Column) {
@@ -380,6 +414,20 @@ impl Teller<'_> {
                 self.fact("Bars of the beam", bars, None);
             }
             None => self.fact("Beam over it", "none".to_owned(), None),
+        }
+        let name = model.lines(direction)[line].name.clone();
+        if let Some(beam) = self.beam(direction, &Place::Beam { line: name, bay, storey }) {
+            let [bends, gravity, strength] = [beam.bends_kn, beam.gravity_kn, beam.strength_kn];
+            let strength = self.kn(strength);
+            let sum = format!("{} + {} of {strength}", self.force(bends), self.force(gravity));
+            self.fact("Shear of the beam", sum, Some(Figure::BeamShear));
+            if beam.sway_kn().is_some() {
+                self.words.notes.push(
+                    "The beam shears before both its ends bend: it brings the columns less moment, loses its strength \
+                     soon after and may drop the floor it carries."
+                        .to_owned(),
+                );
+            }
         }
         self.bay_filling(direction, line, bay, storey);
         self.wall_row(direction, line, bay, storey);
