@@ -1,7 +1,7 @@
 //! Connections and footings are in balance, and their utilisation is demand over design strength.
 
 use crate::{seeds, studied};
-use sisterframe_core::connection::{Check, ConnectionKind, ConnectionResult, Part, Symbol, listed};
+use sisterframe_core::connection::{Check, ConnectionKind, ConnectionResult, Part, Remark, Symbol, listed};
 use sisterframe_core::place::Place;
 use sisterframe_core::study::OptionResult;
 use sisterframe_tests::approx::is_near;
@@ -188,6 +188,7 @@ fn footings_are_in_balance() {
             // Both end columns together carry what stands on them; the couple and the pads turn the frame back.
             let (most, least) = (need(Symbol::Compression), need(Symbol::Uplift));
             assert_near(which, "couple", most - least, 2.0 * couple);
+            assert_eq!(connection.remarks.contains(&Remark::PadPulled), least < 0.0, "{which}");
             if let (Some(hold), Some(more)) = (of(Symbol::HoldDown), of(Symbol::AddedWeight)) {
                 lifted += 1;
                 assert_near(which, "held down", whole.strength + hold * need(Symbol::Span), whole.demand);

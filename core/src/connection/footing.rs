@@ -121,6 +121,7 @@ fn under_frame(context: &Context<'_>, index: usize, frame: &Frame) -> Ruled<Conn
         of.act(&[(Symbol::HoldDown, lacking / span), (Symbol::AddedWeight, 2.0 * lacking / span)]);
         of.remark(true, Remark::Lifts);
     }
+    of.remark(each < couple, Remark::PadPulled);
     match &frame.spec.footing {
         Some(footing) => {
             let under = [each + couple, pad.min(held / columns)];

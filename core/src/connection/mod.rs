@@ -320,6 +320,7 @@ remarks! {
     FootingNotGiven = "No footing is given: only the weight that stands there holds it down, and bearing is withheld.";
     OldFootingNotGiven = "The old footing under it is not given; check it for the new forces.";
     Lifts = "It lifts before the member above has its strength: the capacity curve counts on that rocking.";
+    PadPulled = "The frame pulls its end pad up with more than the pad bears: overturning and the capacity curve take the frame as one piece and let no single pad lift. Tie it down, make it heavier or join the pads.";
     NoWeightWillDo = "The ground gives way before any added weight would hold it down: a larger footing or piles are needed.";
     SlidesAlone = "Friction alone does not hold it, and the capacity curve lets it slide: tie it to the old footings or bear it against the ground.";
     Tied = "Tied to the old footings: check the ties and the old footings for what friction leaves to them.";
