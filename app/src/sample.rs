@@ -210,7 +210,7 @@ fn direction(model: &Model, way: Direction, rank: usize, slabs: &mut Vec<SlabRes
                 p_delta: 0.01,
                 sway: None,
                 eccentricity_m: None,
-                floor: FloorMove::default(),
+                floor: FloorMove { weight_kn: model.floors[index].weight_kn, ..FloorMove::default() },
                 members: Vec::new(),
             }
         })

@@ -252,6 +252,8 @@ pub struct StoreyResult {
 /// Movement of a floor under the elastic demand in one direction.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct FloorMove {
+    /// Seismic weight that moves with it, connected frames left out, kN.
+    pub weight_kn: f64,
     /// Centre of mass, x and y, m.
     pub centre_m: [f64; 2],
     /// Displacement of the centre along x and along y, mm.

@@ -118,12 +118,15 @@ pub fn rows(study: &Study, result: Option<&DirectionResult>, system: System) -> 
     let facts = study.storeys.iter().rev();
     facts
         .map(|own| {
+            let storey = result.and_then(|result| result.storeys.get(own.storey as usize - 1));
+            // Jackets and walls weigh too: the weight is that of the option whose strength stands beside it.
+            let weight_kn = storey.map_or(own.weight_kn, |storey| storey.floor.weight_kn);
             let mut cells = vec![
                 show(own.height_m, Dimension::Metres, system),
                 show(own.area_m2, Dimension::SquareMetres, system),
-                show(own.weight_kn, Dimension::Kilonewtons, system),
+                show(weight_kn, Dimension::Kilonewtons, system),
             ];
-            if let Some(storey) = result.and_then(|result| result.storeys.get(own.storey as usize - 1)) {
+            if let Some(storey) = storey {
                 cells.push(show(storey.stiffness_kn_m, Dimension::KilonewtonsPerMetre, system));
                 cells.push(show(storey.strength_kn, Dimension::Kilonewtons, system));
                 let ratio =
@@ -202,4 +205,26 @@ pub fn elevation(
     }
     html.raw("</tbody></table></div></div>");
     html.finish()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+
+    /// The weights beside an option's strengths are its own, jackets included, and add up to its seismic weight.
+    #[test]
+    fn floors_weigh_what_the_chosen_option_does() {
+        let study = sisterframe_core::evaluate::outline(&sample::project(sample::CLINIC));
+        let jackets = &study.options[1].directions[0];
+        let sum: f64 = jackets.storeys.iter().map(|storey| storey.floor.weight_kn).sum();
+        assert!((sum / jackets.weight_kn - 1.0).abs() < 1e-9, "{sum}");
+        let weights = |result| -> Vec<String> {
+            rows(&study, result, System::Si).into_iter().map(|row| row.cells[2].clone()).collect()
+        };
+        let standing = weights(None);
+        assert_eq!(weights(Some(&study.options[0].directions[0])), standing);
+        let with = weights(Some(jackets));
+        assert!(with.iter().zip(&standing).all(|(own, before)| own != before), "{with:?}");
+    }
 }

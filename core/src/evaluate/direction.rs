@@ -79,6 +79,7 @@ impl Analysis<'_> {
                 eccentricity_m: centre.eccentricity_m(s),
                 sway: strengths.sways[s],
                 floor: FloorMove {
+                    weight_kn: self.model.floors[s].weight_kn,
                     centre_m: response.floors[s].centre_m,
                     moved_mm: [1000.0 * response.floors[s].x_m, 1000.0 * response.floors[s].y_m],
                     turned_mrad: 1000.0 * response.floors[s].rotation_rad,
