@@ -53,8 +53,8 @@ figures! {
         "The largest base shear of the capacity curves before a column or wall loses its load, least of all patterns and senses, divided by the seismic weight of the option.",
         "Definition of this tool; member strengths by the rule set named in the title block.";
     StrengthToDemand: "Strength ÷ elastic demand",
-        "How much of the earthquake force of a fully elastic building the weakest storey can take, in the weaker direction. Below one the building must survive by ductility.",
-        "Storey strength at compatible drift over the storey shear of the elastic spectrum at the first period, nothing divided by a behaviour factor; the least of all storeys and both directions.",
+        "How much of the earthquake force of a fully elastic building the weakest storey can take, in the weaker direction. Below one the building must survive by ductility. A stiffer building is asked for more force, so a scheme can lower this figure and still bear more shaking.",
+        "Storey strength at compatible drift over the storey shear of the elastic spectrum at the first period, nothing divided by a behaviour factor; the least of all storeys and both directions. Storeys are taken one at a time, each joint shared by halves between the columns above and below it, which leaves out strong columns that hold several storeys together; the capacity curve counts them.",
         "By the rule set: ASCE/SEI 41-17, 2.4.1.7 and 7.4.1.3, or EN 1998-1, 3.2.2.2 and 4.3.3.2.3, for the spectrum and its distribution over the height (from memory).";
     WeakestStorey: "Weakest storey",
         "The storey that sets strength ÷ elastic demand, and how the members that carry most of it give way.",
@@ -118,7 +118,7 @@ figures! {
         "Definition as in ASCE 7-16, 12.8.4.1, and EN 1998-1, 4.2.3.2 (from memory).";
     WorstSlab: "Connecting slab",
         "Demand over design strength of the most utilised connecting slab, and where it is. Above one, old and new do not act together.",
-        "The slab's force is bounded by the elastic spectrum and by what the added frame can take; its strength is the lesser of shear friction at the old beam and shear of the strip.",
+        "The slab's force is bounded by the elastic spectrum and by what the added frame can take. Checked are the joints with both beams, the strip in shear, the pull on the bonded bars and the old slab along the line; the most used part counts.",
         "By the rule set: ACI 318-19, 22.9.4 and 18.12.9, or EN 1992-1-1, 6.2.5 and 6.2.3.";
     WatchFor: "Watch for",
         "What the engine found that a number does not show, the gravest first.",
@@ -154,7 +154,7 @@ figures! {
         "By the rule set: ACI 318-19, 18.12.9 with φ by 21.2.4, or the truss of EN 1992-1-1, 6.2.3 at 45° (from memory).";
     Utilisation: "Utilisation",
         "Demand over the lesser design strength, which is underlined. Above one the slab gives way before the frame is used.",
-        "Slab demand ÷ the underlined strength.",
+        "Slab demand ÷ the underlined strength. A part behind the slab that carries less than its force is named beneath.",
         "Definition.";
     ConnectionUse: "Demand ÷ design strength",
         "What is asked of the weakest part of a connection over what it can carry. Above one that part gives way before the new work is used; a footing then lifts or slides.",

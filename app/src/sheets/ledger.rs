@@ -1,8 +1,11 @@
 //! The storey ledger: rows of figures that stand beside the drawn storeys and floors.
 
+use super::connections_html::used;
 use crate::drawing::{Drawing, share_bar};
+use sisterframe_core::connection::Part;
 use sisterframe_core::place::Class;
 use sisterframe_core::project::Direction;
+use sisterframe_core::reading::overused_beyond;
 use sisterframe_core::study::{ForceBound, OptionKind, OptionResult, SlabResult, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
 
@@ -49,6 +52,8 @@ pub struct SlabRow {
     pub anchorage_limited: bool,
     /// What the mean strength is divided by where shear cannot even out along the interface.
     pub peak: Option<String>,
+    /// A part behind the slab that is asked for more than it carries and is used more than the slab.
+    pub weaker: Option<String>,
 }
 
 /// A storey with the floor on top.
@@ -127,12 +132,23 @@ impl Ledger {
                             bound: bound(slab.bound),
                             anchorage_limited: slab.anchorage_limited && slab.friction_governs,
                             peak: (slab.peak > 1.0).then(|| grouped(slab.peak, 2)),
+                            weaker: overused_beyond(option, slab)
+                                .map(|check| format!("but {} {}", briefly(check.part), used(check.utilisation))),
                         })
                         .collect(),
                 }
             })
             .collect();
         Some(Self { rows, has_slabs: !slabs.is_empty(), system })
+    }
+}
+
+/// A part behind a slab's joint and strip, in words that fit a column.
+const fn briefly(part: Part) -> &'static str {
+    match part {
+        Part::OldSlab => "old slab",
+        Part::PulledBars => "pull on bars",
+        _ => "new joint",
     }
 }
 
@@ -233,6 +249,7 @@ pub fn lines(study: &Study, option: &OptionResult, direction: Direction, system:
 mod tests {
     use super::*;
     use crate::sample;
+    use sisterframe_core::connection::ConnectionKind;
 
     fn study() -> Study {
         sample::study(&sample::project(sample::CLINIC))
@@ -250,6 +267,27 @@ mod tests {
             assert_eq!(row.slabs[0].short, slab.demand_kn > slab.friction_kn.min(slab.strip_kn));
             assert_eq!(row.slabs[0].face, None);
         }
+    }
+
+    /// The same part and figure as on the sheet of connections.
+    #[test]
+    fn an_old_slab_too_weak_for_the_force_is_told_beside_the_strip() {
+        let study = sisterframe_core::evaluate::outline(&sample::project(sample::CLINIC));
+        let option = &study.options[4];
+        let ledger = Ledger::of(option, Direction::X, System::Si).expect("along x there are results");
+        let mut told = 0;
+        for (row, slab) in ledger.rows.iter().rev().zip(&option.slabs) {
+            let whole = option
+                .connections
+                .iter()
+                .find(|own| own.kind == ConnectionKind::ConnectingSlab && own.storey == slab.level);
+            let check = whole.and_then(|own| own.governing()).expect("a check");
+            let weaker = row.slabs[0].weaker.as_ref();
+            assert_eq!(weaker.is_some(), check.utilisation > 1.0 && check.utilisation > slab.utilisation);
+            assert!(weaker.is_none_or(|said| said.ends_with(&used(check.utilisation))), "{weaker:?}");
+            told += usize::from(weaker.is_some());
+        }
+        assert!(told > 0);
     }
 
     #[test]

@@ -145,6 +145,9 @@ fn slab_cells(html: &mut Html, slabs: &[SlabRow]) {
     cell(html, "Utilisation", &|html, slab| {
         html.leaf("b", &[NONE], &slab.utilisation);
         bound(html, if slab.short { "too weak" } else { "carries" });
+        if let Some(weaker) = &slab.weaker {
+            bound(html, weaker);
+        }
     });
 }
 

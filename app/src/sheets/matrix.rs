@@ -1,12 +1,13 @@
 //! The comparison of options as plain rows of words, figures and bars.
 
+use super::connections_html::used;
 use crate::drawing::{Drawing, range_bar, ratio_bar, size_bar};
+use sisterframe_core::connection::ConnectionKind;
 use sisterframe_core::finding::{Code, Severity, in_words};
 use sisterframe_core::glossary::Figure;
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::Direction;
 use sisterframe_core::pushover::{LimitKind, LimitReached};
-use sisterframe_core::reading::worst_slab;
 use sisterframe_core::study::{Band, DirectionResult, Headline, OptionKind, OptionResult, Programmed, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
 use sisterframe_core::works::cost::{ASKED_FROM, ASKED_TO};
@@ -94,6 +95,7 @@ impl Matrix {
     /// stand under the project's own.
     pub fn of(study: &Study, other: Option<&Study>, system: System) -> Self {
         let options = &study.options;
+        let standing = options.iter().find(|option| option.kind == OptionKind::AsItStands);
         let both = |own: &OptionResult, cell: &dyn Fn(&OptionResult) -> Cell| {
             let Some(other) = other else { return cell(own) };
             if own.kind == OptionKind::Rebuild {
@@ -123,7 +125,7 @@ impl Matrix {
                 row(Figure::CapacityToDemand, true, &|option| {
                     both(option, &|option| capacity_to_demand(option, most_ratio))
                 }),
-                row(Figure::StrengthToDemand, false, &|option| strength_to_demand(option, most_ratio)),
+                row(Figure::StrengthToDemand, false, &|option| strength_to_demand(option, standing, most_ratio)),
                 row(Figure::WeakestStorey, false, &weakest_storey),
                 row(Figure::Period, false, &|option| period(option, system)),
                 row(Figure::AddedWeight, false, &|option| added_weight(option, system)),
@@ -218,8 +220,9 @@ fn strength_gain(option: &OptionResult) -> Cell {
     )
 }
 
-fn strength_to_demand(option: &OptionResult, most: f64) -> Cell {
+fn strength_to_demand(option: &OptionResult, standing: Option<&OptionResult>, most: f64) -> Cell {
     let Some(headline) = option.strength_to_demand else { return without(option) };
+    let notes = [place(headline)].into_iter().chain(standing.and_then(|standing| fallen(option, headline, standing)));
     let verdict = if headline.ratio >= 1.0 {
         "✓\u{a0}reaches demand".to_owned()
     } else {
@@ -229,9 +232,27 @@ fn strength_to_demand(option: &OptionResult, most: f64) -> Cell {
         figure: number(headline.ratio, Dimension::Number, System::Si),
         verdict,
         bar: Some(ratio_bar(headline.ratio, 1.0, most, BAR_PX)),
-        notes: vec![place(headline)],
+        notes: notes.collect(),
         ..Cell::default()
     }
+}
+
+/// Why a ratio of forces is less than as it stands: what the storey is asked for and what it can take, against before.
+fn fallen(option: &OptionResult, headline: Headline, standing: &OptionResult) -> Option<String> {
+    let before = standing.strength_to_demand.filter(|before| headline.ratio < 0.995 * before.ratio)?;
+    let storey = |option: &OptionResult| {
+        let result = option.directions.iter().find(|result| result.along_x == headline.along_x)?;
+        let storey = result.storeys.get(headline.storey as usize - 1)?;
+        Some([storey.shear_kn, storey.strength_kn])
+    };
+    let [[asked, strength], [asked_before, strength_before]] = [storey(option)?, storey(standing)?];
+    let times = |now: f64, then: f64| format!("{}\u{202f}×", number(now / then, Dimension::Number, System::Si));
+    Some(format!(
+        "as it stands {}; here {} the elastic force, {} the strength",
+        number(before.ratio, Dimension::Number, System::Si),
+        times(asked, asked_before),
+        times(strength, strength_before)
+    ))
 }
 
 /// The least of both directions, and each with what limits it.
@@ -503,16 +524,19 @@ fn loud_days(option: &OptionResult) -> Cell {
     })
 }
 
+/// The most used part of all connecting slabs, as the sheet of connections names it: the old slab behind a joint may be
+/// weaker than the joint.
 fn slab(option: &OptionResult) -> Cell {
-    let Some(worst) = worst_slab(&option.slabs) else { return plain("–") };
-    let verdict = if worst.utilisation > 1.0 { "too weak" } else { "✓\u{a0}carries" };
+    let slabs = option.connections.iter().filter(|own| own.kind == ConnectionKind::ConnectingSlab);
+    let most = slabs
+        .filter_map(|own| Some((own, own.governing()?)))
+        .max_by(|(_, one), (_, other)| one.utilisation.total_cmp(&other.utilisation));
+    let Some((worst, check)) = most else { return plain("–") };
+    let verdict = if check.utilisation > 1.0 { "too weak" } else { "✓\u{a0}carries" };
     Cell {
-        figure: grouped(worst.utilisation, 2),
+        figure: used(check.utilisation),
         verdict: verdict.to_owned(),
-        notes: vec![
-            format!("line {}, level {}", worst.face, worst.level),
-            if worst.friction_governs { "by shear friction" } else { "by shear of the strip" }.to_owned(),
-        ],
+        notes: vec![format!("line {}, level {}", worst.line, worst.storey), check.part.label().to_owned()],
         ..Cell::default()
     }
 }
@@ -573,12 +597,21 @@ mod tests {
         assert!(ticks.windows(2).all(|pair| pair[0] == pair[1]));
     }
 
+    /// The comparison and the sheet of connections name the same part with the same figure, and the old slab is one.
     #[test]
-    fn the_slab_that_is_used_most_is_named() {
-        let matrix = matrix();
+    fn the_part_of_a_slab_that_is_used_most_is_named() {
+        let study = sisterframe_core::evaluate::outline(&sample::project(sample::CLINIC));
+        let matrix = Matrix::of(&study, None, System::Si);
         let cells = &row(&matrix, Figure::WorstSlab).cells;
         assert_eq!(cells[0].figure, "–");
+        let slabs = || study.options[4].connections.iter().filter(|own| own.kind == ConnectionKind::ConnectingSlab);
+        let most = slabs().flat_map(|own| &own.checks).map(|check| check.utilisation).fold(0.0, f64::max);
+        let named = slabs().filter(|own| own.utilisation() == Some(most)).filter_map(|own| own.governing());
+        let labels: Vec<&str> = named.map(|check| check.part.label()).collect();
+        assert_eq!(cells[4].figure, used(most));
         assert!(cells[4].notes[0].starts_with("line A, level "), "{:?}", cells[4]);
+        assert!(labels.contains(&cells[4].notes[1].as_str()), "{:?}", cells[4]);
+        assert_eq!(cells[4].verdict.contains("weak"), most > 1.0);
     }
 
     #[test]
@@ -592,6 +625,28 @@ mod tests {
             assert_eq!(least, Some(cell.figure.as_str()), "the figure is the lesser of both");
         }
         assert_eq!(cells[6].notes, ["to the current code"]);
+    }
+
+    /// Jackets that leave the joints as built: more force is asked of a stiffer building, by equilibrium of the two
+    /// ratios in one storey.
+    #[test]
+    fn a_ratio_of_forces_that_falls_says_what_of_it_changed() {
+        let study = sisterframe_core::evaluate::outline(&sample::project(sample::CLINIC));
+        let matrix = Matrix::of(&study, None, System::Si);
+        let cells = &row(&matrix, Figure::StrengthToDemand).cells;
+        assert_eq!(cells[0].notes.len(), 1, "{:?}", cells[0]);
+        let [before, jackets] = [&study.options[0], &study.options[1]];
+        let headline = jackets.strength_to_demand.expect("a ratio");
+        assert!(headline.ratio < before.strength_to_demand.expect("a ratio").ratio);
+        let note = &cells[1].notes[1];
+        let numbers: Vec<f64> = note
+            .split(|letter: char| !letter.is_ascii_digit() && letter != '.')
+            .filter_map(|part| part.parse().ok())
+            .collect();
+        let [was, asked, strength] = numbers[..] else { panic!("{note}") };
+        assert!((was - before.strength_to_demand.expect("a ratio").ratio).abs() < 0.006, "{note}");
+        let same = &before.directions[usize::from(!headline.along_x)].storeys[headline.storey as usize - 1];
+        assert!((headline.ratio - same.ratio * strength / asked).abs() < 0.01, "{note}");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! How the load travels, in sentences.
 
-use super::{capitalised, list, percent};
+use super::{capitalised, list, overused_beyond, percent};
 use crate::finding::Code;
 use crate::order;
 use crate::place::{Class, Place};
@@ -18,6 +18,7 @@ pub fn load_path(option: &OptionResult, direction: Direction, system: System) ->
     text.extend(who_carries(result, direction));
     let slabs: Vec<&SlabResult> = option.slabs.iter().filter(|slab| slab.along_x == along_x).collect();
     text.extend(what_crosses(&slabs, system));
+    text.extend(what_is_behind(option, &slabs));
     text.extend(what_the_frame_withholds(&slabs));
     text.extend(what_comes_back(result, &slabs));
     text.extend(what_must_follow(result, system));
@@ -95,6 +96,19 @@ fn what_crosses(slabs: &[&SlabResult], system: System) -> Option<String> {
     } else {
         format!("{first}; {place} used to {} of its design strength, set by {what}.", grouped(worst.utilisation, 2))
     })
+}
+
+/// What gives before a connecting slab: the old slab along the line, or the bonded bars.
+fn what_is_behind(option: &OptionResult, slabs: &[&SlabResult]) -> Option<String> {
+    let all = slabs.iter().filter_map(|slab| Some((slab, overused_beyond(option, slab)?)));
+    let (slab, check) = all.max_by(|(_, one), (_, other)| one.utilisation.total_cmp(&other.utilisation))?;
+    Some(format!(
+        "Behind it the {} is asked for {} times what it carries at level {} on line {}.",
+        check.part.label(),
+        grouped(check.utilisation, 2),
+        slab.level,
+        slab.face
+    ))
 }
 
 /// Slabs that need not carry the force the elastic stream shows, since their frame gives in before.

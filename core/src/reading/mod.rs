@@ -21,7 +21,9 @@ pub use sizing::{SizingRow, sizing, sizing_rows};
 pub use spot::{BackboneWords, Fact, Failing, SpotWords, spot};
 pub use works::{drivers, longest, works};
 
+use crate::connection::{Check, ConnectionKind};
 use crate::finding::{Code, Severity};
+use crate::place::Place;
 use crate::project::Direction;
 use crate::study::{Headline, OptionKind, OptionResult, SlabResult, Study};
 use crate::units::{Dimension, System, grouped, show};
@@ -36,6 +38,7 @@ pub fn options(study: &Study) -> String {
     text.extend(who_reaches(&schemes));
     let standing = study.options.iter().find(|option| option.kind == OptionKind::AsItStands);
     text.extend(strength_is_not_safety(standing, &schemes));
+    text.extend(force_is_not_movement(standing, &schemes));
     text.extend(what_it_costs(&schemes));
     text.extend(what_stops_them(&schemes));
     if !schemes.is_empty() {
@@ -156,6 +159,29 @@ fn strength_is_not_safety(standing: Option<&OptionResult>, schemes: &[&OptionRes
     Some(parts.join(" "))
 }
 
+/// Schemes that take less of the elastic force than the building as it stands and yet bear more shaking.
+fn force_is_not_movement(standing: Option<&OptionResult>, schemes: &[&OptionResult]) -> Option<String> {
+    let (force, shaking) = (standing?.strength_to_demand?.ratio, standing?.capacity_to_demand?.ratio);
+    let those: Vec<&OptionResult> = schemes
+        .iter()
+        .filter(|option| {
+            option.strength_to_demand.is_some_and(|own| own.ratio < 0.995 * force)
+                && option.capacity_to_demand.is_some_and(|own| own.ratio > 1.005 * shaking)
+        })
+        .copied()
+        .collect();
+    let (takes, bears, it, moves) =
+        if those.len() == 1 { ("takes", "bears", "it is", "moves") } else { ("take", "bear", "they are", "move") };
+    (!those.is_empty()).then(|| {
+        format!(
+            "{} {takes} a smaller part of the elastic force than the building as it stands and yet {bears} more \
+             shaking: stiffer, {it} asked for more force but {moves} less; and that ratio looks at one storey at a \
+             time, where the capacity curve counts columns that hold several together.",
+            named(&those)
+        )
+    })
+}
+
 /// What the schemes ask of weight and of the people inside.
 fn what_it_costs(schemes: &[&OptionResult]) -> Option<String> {
     let mut parts = Vec::new();
@@ -250,8 +276,17 @@ fn what_stops_them(schemes: &[&OptionResult]) -> Option<String> {
 }
 
 /// The most utilised connecting slab.
-pub fn worst_slab(slabs: &[SlabResult]) -> Option<&SlabResult> {
+fn worst_slab(slabs: &[SlabResult]) -> Option<&SlabResult> {
     slabs.iter().max_by(|a, b| a.utilisation.total_cmp(&b.utilisation))
+}
+
+/// The part of a connecting slab's force path, beyond its joint and strip, that is asked for more than it carries and is
+/// used more than they are.
+pub fn overused_beyond<'a>(option: &'a OptionResult, slab: &SlabResult) -> Option<&'a Check> {
+    let place = Place::Slab { face: slab.face.clone(), level: slab.level };
+    let whole =
+        option.connections.iter().find(|own| own.kind == ConnectionKind::ConnectingSlab && own.place == place)?;
+    whole.governing().filter(|check| check.utilisation > slab.utilisation.max(1.0))
 }
 
 fn has(option: &OptionResult, code: Code) -> bool {
@@ -293,7 +328,6 @@ fn percent(share: f64) -> String {
 mod tests {
     use super::*;
     use crate::finding::Finding;
-    use crate::place::Place;
     use crate::study::{
         Added, DirectionResult, Failure, ForceBound, Headline, LineResult, Programmed, StoreyResult, Weakest,
     };
@@ -461,6 +495,22 @@ mod tests {
         freed.strength_gain = Some(Headline { ratio: 0.8, along_x: true, storey: 1 });
         let text = options(&study(vec![as_is(0.8), freed]));
         assert!(text.contains("Scheme A gives up strength and yet bears more"), "{text}");
+    }
+
+    #[test]
+    fn tells_of_less_of_the_force_and_more_shaking() {
+        let ratio = |mut option: OptionResult, ratio| {
+            option.strength_to_demand = Some(Headline { ratio, along_x: true, storey: 1 });
+            option
+        };
+        let said =
+            "Scheme A takes a smaller part of the elastic force than the building as it stands and yet bears more";
+        let text = options(&study(vec![ratio(as_is(0.8), 0.6), ratio(scheme(0, 1.2), 0.4)]));
+        assert!(text.contains(said), "{text}");
+        for (force, shaking) in [(0.7, 1.2), (0.4, 0.7)] {
+            let text = options(&study(vec![ratio(as_is(0.8), 0.6), ratio(scheme(0, shaking), force)]));
+            assert!(!text.contains("smaller part of the elastic force"), "{text}");
+        }
     }
 
     fn programmed(room_days_in_use: u32) -> Programmed {
