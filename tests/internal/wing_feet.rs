@@ -9,6 +9,7 @@ use sisterframe_core::failure::Failure;
 use sisterframe_core::finding::Code;
 use sisterframe_core::framing::Framing;
 use sisterframe_core::model::Model;
+use sisterframe_core::place::Place;
 use sisterframe_core::project::{Direction, Project};
 use sisterframe_core::rules;
 use sisterframe_core::sections::{Sections, both_senses};
@@ -91,6 +92,7 @@ fn rocking_feet_are_in_the_curve_and_told() {
     let told = |code: Code| all.options[1].findings.iter().filter(|own| own.code == code).count();
     assert_eq!((told(Code::FootingNotGiven), told(Code::FootingUplift)), (1, 1));
     let of = option.connections.iter().find(|it| it.kind == ConnectionKind::Footing).expect("a footing");
+    assert_eq!(of.place, Place::Column { x: "2".to_owned(), y: "A".to_owned(), storey: 1 }, "the one with wings");
     let check = of.check(Part::Overturning).expect("overturning");
     assert_near("the same moment", check.strength, rocking[0], 1e-9);
     assert!(check.term(Symbol::FootingLength).is_some_and(|length| (length - 2.2).abs() < 1e-9));

@@ -10,7 +10,7 @@ use crate::store::{Choice, Sheet};
 use crate::view::View;
 use leptos::ev;
 use leptos::prelude::*;
-use sisterframe_core::connection::ConnectionResult;
+use sisterframe_core::connection::{ConnectionKind, ConnectionResult};
 use sisterframe_core::evaluate::{Proposed, propose_slab};
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::place::Place;
@@ -177,7 +177,7 @@ fn show(view: View, key: Key) {
     let project = view.project.get_untracked();
     view.choose_option(kind);
     view.choose_direction(direction);
-    let foot = matches!(own.place, Place::Footing { .. });
+    let foot = own.kind == ConnectionKind::Footing;
     view.choose_floor((!foot).then_some(own.storey));
     let spot = spot_of(&own, &project.building);
     view.choose.run(Choice::Spot(spot));
@@ -224,7 +224,6 @@ pub fn spot_of(own: &ConnectionResult, building: &Building) -> Option<Spot> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use sisterframe_core::connection::ConnectionKind;
     use sisterframe_core::evaluate::outline;
 
     #[test]

@@ -49,6 +49,10 @@ pub fn name(of: &ConnectionResult) -> String {
         [first, last] => format!(", bays {first} to {last}"),
     };
     match (&of.place, of.kind) {
+        // Of the feet of a line the most used stands for all.
+        (Place::Column { x, y, .. }, ConnectionKind::Footing) => {
+            format!("{kind}, column {y}-{x}, most used on line {}", of.line)
+        }
         (Place::Column { x, y, .. }, _) => {
             let way = if of.along_x { "x" } else { "y" };
             format!("{kind}, column {y}-{x}, storey {}, along {way}", of.storey)

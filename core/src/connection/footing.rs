@@ -220,7 +220,7 @@ fn under_wings(context: &Context<'_>, index: usize) -> Ruled<Option<ConnectionRe
         let own = both_senses(section.as_ref(), column.axial_kn, 0.0);
         let most = foot.most_knm();
         let pressed = usize::from(own[1].min(elastic) * most[0] > own[0].min(elastic) * most[1]);
-        let place = Place::Footing { line: name.clone() };
+        let place = model.column_place(column);
         let mut of = context.blank(ConnectionKind::Footing, place, name, 1, [0; 2]);
         let moment = own[pressed].min(elastic);
         of.bound = if own[pressed] < elastic { ForceBound::OwnStrength } else { ForceBound::ElasticSpectrum };
