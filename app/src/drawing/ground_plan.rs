@@ -11,10 +11,12 @@ use std::fmt::Write;
 
 /// Radius of a grid bubble, px.
 const BUBBLE_PX: f64 = 11.0;
+/// From the plan to its bubbles, px: columns beside a short bay are pointed at up to there.
+const STAND_OFF_PX: f64 = 21.0;
 /// Room for bubbles and dimensions on top, px.
-const HEAD_PX: f64 = 58.0;
+const HEAD_PX: f64 = STAND_OFF_PX + 44.0;
 /// Room for them on the left, px.
-const SIDE_PX: f64 = 78.0;
+const SIDE_PX: f64 = STAND_OFF_PX + 64.0;
 /// Room beyond the plan on the other sides, px.
 const FOOT_PX: f64 = 26.0;
 /// The narrowest part that still shows its hatch, px.
@@ -144,6 +146,34 @@ pub(super) fn draw_members(drawing: &mut Drawing, model: &Model, scale: Scale, s
     }
 }
 
+/// Size of a column as built, px.
+fn size_px(scale: Scale, column: &Column, along: Direction) -> f64 {
+    scale.px_m / 1000.0
+        * match along {
+            Direction::X => column.kind.x_mm,
+            Direction::Y => column.kind.y_mm,
+        }
+}
+
+/// How far from its own middle a column is pointed at, px along a direction: away from a bay too short to leave a
+/// finger's breadth between its columns, as far as the column itself stays in, and short of the bubbles.
+fn aside_px(model: &Model, scale: Scale, column: &Column, along: Direction) -> f64 {
+    let lines = model.along(along);
+    let end = match along {
+        Direction::X => column.ix,
+        Direction::Y => column.iy,
+    };
+    let most = ((FINGER_PX - size_px(scale, column, along)) / 2.0).clamp(0.0, STAND_OFF_PX + BUBBLE_PX - FINGER_PX);
+    let from_bay = |bay: Option<usize>| {
+        let ends = bay.and_then(|bay| Some((lines.get(bay)?, lines.get(bay + 1)?)));
+        ends.map_or(0.0, |(low, high)| {
+            let short_px = 2.0 * FINGER_PX - (high.at_m - low.at_m) * scale.px_m;
+            (short_px / 2.0).clamp(0.0, most)
+        })
+    };
+    from_bay(end.checked_sub(1)) - from_bay(Some(end))
+}
+
 /// What can be pointed at: columns, the bays between them, and the bubbles of the lines.
 fn targets(model: &Model, scale: Scale, storey: u32) -> Vec<Target> {
     let (x_lines, y_lines) = (&model.x_lines, &model.y_lines);
@@ -152,19 +182,21 @@ fn targets(model: &Model, scale: Scale, storey: u32) -> Vec<Target> {
     let (mut columns, mut bays) = (Vec::new(), Vec::new());
     for column in model.columns.iter().filter(|column| column.storey == storey) {
         let spot = Spot::Column { x: column.ix, y: column.iy, storey };
-        let at = scale.at([x_lines[column.ix].at_m, y_lines[column.iy].at_m]);
-        columns.push(target(spot, at, [column.kind.x_mm, column.kind.y_mm].map(|mm| mm / 1000.0 * scale.px_m)));
+        let [x, y] = scale.at([x_lines[column.ix].at_m, y_lines[column.iy].at_m]);
+        let at = [x + aside_px(model, scale, column, Direction::X), y - aside_px(model, scale, column, Direction::Y)];
+        columns.push(target(spot, at, Direction::BOTH.map(|along| size_px(scale, column, along))));
     }
     for direction in Direction::BOTH {
         let along = model.along(direction);
         for line in 0..model.lines(direction).len() {
             let across = model.lines(direction)[line].at_m;
             for (pair, bay) in along.windows(2).zip(1..) {
-                if model.bay_columns(direction, line, bay, storey).is_none() {
-                    continue;
-                }
-                let middle = (pair[0].at_m + pair[1].at_m) / 2.0;
-                let long = (pair[1].at_m - pair[0].at_m) * scale.px_m - FINGER_PX;
+                let Some([lower, higher]) = model.bay_columns(direction, line, bay, storey) else { continue };
+                // What its columns leave of it.
+                let half = |column| size_px(scale, column, direction).max(FINGER_PX) / 2.0;
+                let from = pair[0].at_m * scale.px_m + aside_px(model, scale, lower, direction) + half(lower);
+                let to = pair[1].at_m * scale.px_m + aside_px(model, scale, higher, direction) - half(higher);
+                let (middle, long) = ((from + to) / 2.0 / scale.px_m, to - from);
                 let (at, size) = match direction {
                     Direction::X => ([middle, across], [long, FINGER_PX]),
                     Direction::Y => ([across, middle], [FINGER_PX, long]),
@@ -179,8 +211,8 @@ fn targets(model: &Model, scale: Scale, storey: u32) -> Vec<Target> {
     for direction in Direction::BOTH {
         for (line, own) in model.lines(direction).iter().enumerate() {
             let at = match direction {
-                Direction::X => [left - 14.0 - BUBBLE_PX, scale.at([x0, own.at_m])[1]],
-                Direction::Y => [scale.at([own.at_m, y0])[0], top - 14.0 - BUBBLE_PX],
+                Direction::X => [left - STAND_OFF_PX - BUBBLE_PX, scale.at([x0, own.at_m])[1]],
+                Direction::Y => [scale.at([own.at_m, y0])[0], top - STAND_OFF_PX - BUBBLE_PX],
             };
             let own = target(Spot::Line { direction, line }, at, [FINGER_PX; 2]);
             // Beside the plan a button of the line's plain name has it drawn from the front.
@@ -216,9 +248,9 @@ pub(super) fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look
             let chosen = look.line == Some((direction, index));
             let at = if along_x { scale.at([line.at_m, y0])[0] } else { scale.at([x0, line.at_m])[1] };
             let (from, to, centre) = if along_x {
-                ([at, top - 14.0], [at, bottom + 12.0], [at, top - 14.0 - BUBBLE_PX])
+                ([at, top - STAND_OFF_PX], [at, bottom + 12.0], [at, top - STAND_OFF_PX - BUBBLE_PX])
             } else {
-                ([left - 14.0, at], [right + 12.0, at], [left - 14.0 - BUBBLE_PX, at])
+                ([left - STAND_OFF_PX, at], [right + 12.0, at], [left - STAND_OFF_PX - BUBBLE_PX, at])
             };
             drawing.line(Ink::Axis, from, to);
             bubble(drawing, centre, radius, &line.name, chosen);
@@ -228,9 +260,9 @@ pub(super) fn draw_grid(drawing: &mut Drawing, model: &Model, scale: Scale, look
                 let middle = (at + before) / 2.0;
                 // A dimension that does not fit between two bubbles is left to the bench's table.
                 if along_x && wide > 7.5 * text.chars().count() as f64 {
-                    drawing.text(Ink::Small, [middle, top - 42.0], Anchor::Middle, text);
+                    drawing.text(Ink::Small, [middle, top - STAND_OFF_PX - 28.0], Anchor::Middle, text);
                 } else if !along_x && wide > 18.0 {
-                    drawing.text(Ink::Small, [left - 30.0, middle + 4.0], Anchor::End, text);
+                    drawing.text(Ink::Small, [left - STAND_OFF_PX - 16.0, middle + 4.0], Anchor::End, text);
                 }
             }
             before = Some(at);
@@ -542,6 +574,7 @@ pub fn twist(
 
 #[cfg(test)]
 mod tests {
+    use super::super::Pick;
     use super::*;
     use sisterframe_core::evaluate::study;
     use sisterframe_core::project::{Measure, Project, Scheme};
@@ -594,6 +627,46 @@ mod tests {
         let (scale, _) = scale_to(&model, 600.0, 420.0);
         assert!(scale.at([0.0, 1.0])[1] < scale.at([0.0, 0.0])[1]);
         assert!((scale.at([1.0, 0.0])[0] - scale.at([0.0, 0.0])[0] - scale.px_m).abs() < 1e-9);
+    }
+
+    #[test]
+    fn short_bays_leave_room_for_a_finger_between_their_columns() {
+        let project = demo(include_str!("../../../demo-scenarios/school.json"));
+        let bare = Scheme { name: "none".to_owned(), note: String::new(), measures: Vec::new() };
+        let model = Model::new(&project.building, &bare);
+        let look = PlanLook {
+            storey: 1,
+            width: 507.0,
+            height: 470.0,
+            least_bay_px: 0.0,
+            line: Some((Direction::X, 0)),
+            system: System::Si,
+        };
+        let drawing = ground_plan(&model, look, [None, None]);
+        let spot = |own: &Target| match own.pick {
+            Pick::Spot(spot) => spot,
+            Pick::Room(_) => unreachable!("a plan of places"),
+        };
+        let (columns, others): (Vec<&Target>, Vec<&Target>) =
+            drawing.targets.iter().partition(|own| matches!(spot(own), Spot::Column { .. }));
+        // The shortest bay is 2.7 m between columns of half a metre; columns lie over all else.
+        for own in others {
+            let over = |column: &&&Target| {
+                [0, 1].iter().all(|way| {
+                    let middle = own.corner[*way] + own.size[*way] / 2.0;
+                    let near = (column.corner[*way] + column.size[*way] / 2.0 - middle).abs();
+                    near < (column.size[*way] + FINGER_PX) / 2.0 - 0.01
+                })
+            };
+            assert_eq!(columns.iter().find(over), None, "over {}", own.name);
+        }
+        // Each column stays inside what points at it.
+        for own in columns {
+            let Spot::Column { x, y, .. } = spot(own) else { continue };
+            let (scale, _) = scale_to(&model, 507.0, 470.0);
+            let at = scale.at([model.x_lines[x].at_m, model.y_lines[y].at_m]);
+            assert!((0..2).all(|way| own.corner[way] <= at[way] && at[way] <= own.corner[way] + own.size[way]));
+        }
     }
 
     #[test]
