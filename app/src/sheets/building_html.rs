@@ -15,6 +15,9 @@ use sisterframe_core::units::{Dimension, System, show};
 
 /// The least height of a row of the storey table, px.
 const LEAST_ROW_PX: f64 = 46.0;
+/// How many assumed values are shown unfolded, and what ends one.
+const ASSUMED_SHOWN: usize = 4;
+const ASSUMED_END: &str = "; ";
 
 /// Chooses option and storey.
 pub fn choosers(html: &mut Html, study: &Study, chosen: OptionKind, storey: u32) {
@@ -45,9 +48,26 @@ pub fn lead(html: &mut Html, study: &Study, building: &Building, system: System)
         show(study.weight_kn, Dimension::Kilonewtons, system)
     ));
     html.close("p");
-    for sentence in assumed_in_words(building, system) {
-        html.leaf("p", &[("class", "note assumed")], &sentence);
+    for (place, sentence) in assumed_in_words(building, system).iter().enumerate() {
+        assumed(html, place, sentence);
     }
+}
+
+/// What stands assumed; a long row of it is folded after the first few.
+fn assumed(html: &mut Html, place: usize, sentence: &str) {
+    let ends: Vec<(usize, &str)> = sentence.match_indices(ASSUMED_END).collect();
+    // One or two more are shown rather than folded.
+    let fold = ends.get(ASSUMED_SHOWN - 1).filter(|_| ends.len() > ASSUMED_SHOWN + 1);
+    let Some((at, _)) = fold else {
+        html.leaf("p", &[("class", "note assumed")], sentence);
+        return;
+    };
+    let (first, more) = sentence.split_at(*at);
+    html.open("details", &[("class", "note assumed"), ("id", &format!("assumed-{place}"))]);
+    let words = format!("{first}; and {} more", ends.len() + 1 - ASSUMED_SHOWN);
+    html.leaf("summary", &[("id", &format!("assumed-head-{place}"))], &words);
+    html.words(more.trim_start_matches(ASSUMED_END));
+    html.close("details");
 }
 
 /// The plan, and the choice of the line drawn from the front.
@@ -226,5 +246,24 @@ mod tests {
         assert_eq!(weights(Some(&study.options[0].directions[0])), standing);
         let with = weights(Some(jackets));
         assert!(with.iter().zip(&standing).all(|(own, before)| own != before), "{with:?}");
+    }
+
+    #[test]
+    fn only_a_long_row_of_assumed_values_is_folded_and_none_is_lost() {
+        let sentence = |count: usize| {
+            let all: Vec<String> = (1..=count).map(|value| format!("value {value}")).collect();
+            format!("Assumed: {}.", all.join("; "))
+        };
+        for count in [1, 4, 6, 7, 15] {
+            let mut html = Html::default();
+            assumed(&mut html, 0, &sentence(count));
+            let html = html.finish();
+            assert_eq!(html.contains("<details"), count > 6, "{html}");
+            assert!((1..=count).all(|value| html.contains(&format!("value {value}"))), "{html}");
+            if count > 6 {
+                let head = html.split("</summary>").next().expect("a head");
+                assert!(head.ends_with(&format!("value 4; and {} more", count - 4)), "{html}");
+            }
+        }
     }
 }
