@@ -357,6 +357,7 @@ mod tests {
     use crate::drawing::{Anchor, Drawing, Ink, Mark};
     use crate::sample;
     use sisterframe_core::evaluate::outline;
+    use sisterframe_core::project::{JacketFaces, Measure, Project};
 
     #[test]
     fn formulas_fall_into_symbols_and_what_stands_between() {
@@ -415,15 +416,31 @@ mod tests {
         left < -2.0 || left + long > drawing.width + 2.0 || *y < 8.0 || *y > drawing.height
     }
 
+    /// The project with its jackets on one face, or on three, by their place in the scheme.
+    fn opened(mut project: Project) -> Project {
+        for scheme in &mut project.schemes {
+            for (place, own) in scheme.measures.iter_mut().enumerate() {
+                if let Measure::Jacket(own) = own {
+                    let (faces, bars) =
+                        if place % 2 == 0 { (JacketFaces::HigherX, 4) } else { (JacketFaces::ThreeNotLowerY, 12) };
+                    (own.faces, own.bars, own.hoop_embedment_mm) = (faces, bars, Some(200.0));
+                }
+            }
+        }
+        project
+    }
+
     #[test]
     fn every_kind_of_connection_is_drawn_with_its_words() {
         let mut drawn = [0; ConnectionKind::ALL.len()];
-        for demo in crate::store::demos() {
-            let study = outline(&demo.project);
+        let demos = crate::store::demos().iter().map(|demo| (demo.key, (*demo.project).clone()));
+        let open = opened(sample::project(sample::CLINIC));
+        for (key, project) in demos.chain([("clinic with open jackets", open)]) {
+            let study = outline(&project);
             for connection in study.options.iter().flat_map(|option| &option.connections) {
                 for (width, system) in [(430.0, System::Si), (320.0, System::Si), (320.0, System::Us)] {
                     let drawings = joint_drawings(connection, width, system);
-                    let which = format!("{}, {}, {width}, {system:?}", demo.key, name(connection));
+                    let which = format!("{key}, {}, {width}, {system:?}", name(connection));
                     // What is in balance is shown.
                     assert!(connection.free_body().is_none() || !drawings.is_empty(), "{which}");
                     for (title, drawing) in &drawings {

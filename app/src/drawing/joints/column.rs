@@ -77,12 +77,12 @@ pub fn jacket_plan(of: &ConnectionResult, width: f64, system: System) -> Drawing
     let (bar, edge, hoop) = (m(Symbol::UprightBar), m(Symbol::BarEdge), m(Symbol::Bar));
     let count = of.figure(Symbol::UprightBars).unwrap_or(0.0);
     let embedded = m(Symbol::Embedment);
-    let mut hoops = format!("hoops {} {}", named_bar(hoop, system), spaced(m(Symbol::Spacing), system));
+    let mut named = vec![format!("hoops {} {}", named_bar(hoop, system), spaced(m(Symbol::Spacing), system))];
     if !closed {
-        hoops = format!("{hoops}, anchored {} in the column", length(embedded, system));
+        named.push(format!("anchored {} in the column", length(embedded, system)));
     }
-    let upright = format!("{count:.0} upright {}", named_bar(bar, system));
-    let lines = headed(&[hoops.clone(), upright.clone()], width - 16.0);
+    named.push(format!("{count:.0} upright {}", named_bar(bar, system)));
+    let lines = headed(&named, width - 16.0);
     let top = 13.0 + HEAD_PX * lines.len() as f64;
     let scale = Scale { left: (width - whole[0] * px_m) / 2.0, top, px_m };
     let mut drawing = Drawing::new(width, top + whole[1] * px_m + 46.0);
@@ -126,11 +126,12 @@ pub fn jacket_plan(of: &ConnectionResult, width: f64, system: System) -> Drawing
     let ends = [lower, lower + across].map(|y| [beside, scale.at(0.0, y)[1]]);
     measured(&mut drawing, ends[0], ends[1], length(across, system));
     drawing.words = format!(
-        "Section from above: old column {} along the force and {} across it in a jacket {} thick{}; {upright}, {hoops}.",
+        "Section from above: old column {} along the force and {} across it in a jacket {} thick{}; {}.",
         length(deep, system),
         length(across, system),
         length(t, system),
         if closed { "" } else { " on some of its faces" },
+        named.join(", "),
     );
     drawing
 }
@@ -218,7 +219,8 @@ pub fn beyond(of: &ConnectionResult, width: f64, system: System) -> Drawing {
         drawing.line(Ink::Thin, [beside - 3.0, y + 3.0], [beside + 3.0, y - 3.0]);
     }
     drawing.line(Ink::Thin, [beside, top], [beside, foot]);
-    drawing.text(Ink::Small, [beside - 6.0, foot + 18.0], Anchor::Start, format!("{} clear", length(high, system)));
+    // Below the arrow at the foot, which stands close to a column that has nothing on its other side.
+    drawing.text(Ink::Small, [beside - 6.0, foot + 44.0], Anchor::Start, format!("{} clear", length(high, system)));
     drawing.words = format!(
         "Elevation over the clear height, {}: the column with what is added carries {}. What lies beyond the joint is cut free: \
          the joint passes {} upwards, {} to each metre; bending presses {half} on its head and pulls {half} at its foot, and \
