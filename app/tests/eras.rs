@@ -17,7 +17,7 @@ fn school() -> Document {
 
 /// Every feature typical of a time.
 fn typical_of(practice: Practice, year: u32) -> Command {
-    Command::TakeTypical { features: FEATURES.to_vec(), practice, year }
+    Command::TakeTypical { features: FEATURES.to_vec(), practice, year, system: System::Si }
 }
 
 #[test]

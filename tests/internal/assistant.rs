@@ -4,7 +4,7 @@ use sisterframe_core::assistant::{Answers, project, spans};
 use sisterframe_core::eras::PRACTICES;
 use sisterframe_core::evaluate;
 use sisterframe_core::finding::Severity;
-use sisterframe_core::project::{Occupancy, Practice, Project};
+use sisterframe_core::project::{Occupancy, Practice, Project, Units};
 use sisterframe_core::study::OptionKind;
 use sisterframe_core::units::System;
 use sisterframe_tests::dice::Dice;
@@ -43,6 +43,7 @@ fn the_corners_of_every_question_give_a_building_without_trouble() {
                         spans_x_m: vec![span; 2],
                         spans_y_m: vec![10.0 + 2.5 - span],
                         sills,
+                        system: if storeys == 4 { System::Us } else { System::Si },
                     });
                 }
             }
@@ -67,6 +68,7 @@ fn any_answers_give_a_building_without_trouble() {
             spans_x_m,
             spans_y_m,
             sills: dice.happens(0.5),
+            system: if seed % 2 == 0 { System::Si } else { System::Us },
         });
     }
 }
@@ -125,4 +127,39 @@ fn materials_are_the_defaults_of_their_year() {
         assert!((psi(own.concrete_mpa) - concrete_psi).abs() < 80.0, "{year}: {}", own.concrete_mpa);
         assert!((psi(own.steel_mpa) - steel_psi).abs() < 150.0, "{year}: {}", own.steel_mpa);
     }
+}
+
+/// In US units sections are whole inches, slabs half inches, bars those of ASTM A615 (from memory), and what is typical
+/// of the era round in psi and psf.
+#[test]
+fn a_building_made_in_us_units_is_round_in_them() {
+    let answers = Answers { practice: Practice::NorthAmerica, ..Answers::usual(System::Us) };
+    let made = project(&answers).expect("valid");
+    assert_eq!(made.units, Units::Us);
+    let own = &made.building;
+    let whole = |value: f64, unit: f64, what: &str| {
+        let count = value / unit;
+        assert!((count - count.round()).abs() < 1e-4 * count.max(1.0) && count > 0.5, "{what}: {value}");
+    };
+    for column in &own.column_types {
+        whole(column.x_mm, 25.4, "column");
+        whole(column.cover_mm, 25.4 / 4.0, "cover");
+        whole(column.hoop_spacing_mm, 25.4, "hoop spacing");
+        whole(column.lap_mm.expect("a lap"), 25.4, "lap");
+        assert!([15.875, 19.05, 22.225, 25.4, 28.65, 32.26].contains(&column.bar_mm), "{}", column.bar_mm);
+        assert!([6.35, 9.525, 12.7].contains(&column.hoop_mm), "{}", column.hoop_mm);
+    }
+    for beam in &own.beam_types {
+        whole(beam.width_mm, 25.4, "width");
+        whole(beam.depth_mm, 25.4, "depth");
+    }
+    for storey in &own.storeys {
+        whole(storey.slab_mm, 12.7, "slab");
+        whole(storey.height_m, 0.3048 / 2.0, "height");
+        whole(storey.live_kpa, 5.0 * 0.047_880_26, "live load");
+        whole(storey.finishes_kpa, 5.0 * 0.047_880_26, "finishes");
+    }
+    whole(own.materials.concrete_mpa, 6.894_757, "concrete");
+    whole(own.materials.steel_mpa, 10.0 * 6.894_757, "bars");
+    assert_eq!(own.assumed.len(), sisterframe_core::eras::FEATURES.len(), "all of it is noted");
 }

@@ -108,6 +108,11 @@ fn concrete_is_that_of_the_table_of_lower_bounds() {
                 let exact: f64 = psi / 1000.0 * MPA_PER_KSI;
                 assert!(mpa <= exact && exact - mpa < 0.5, "{year}: {mpa} for {psi}");
             }
+            // Shown in US units they are the table's own.
+            let shown = own.in_units(Feature::Concrete, System::Us);
+            for (mpa, psi) in [(shown.low, low), (shown.high, high)] {
+                assert!((1000.0 * mpa / MPA_PER_KSI - psi).abs() < 0.01, "{year}: {mpa} for {psi}");
+            }
         }
     }
 }
@@ -125,6 +130,10 @@ fn bars_have_the_lowest_grade_of_their_period() {
             let own = typical(Feature::Steel, Practice::NorthAmerica, year, Occupancy::School);
             for (mpa, ksi) in [(own.value, usual), (own.low, low), (own.high, high)] {
                 assert!((mpa - ksi * MPA_PER_KSI).abs() < 1.0, "{year}: {mpa} for {ksi}");
+            }
+            let shown = own.in_units(Feature::Steel, System::Us);
+            for (mpa, ksi) in [(shown.value, usual), (shown.low, low), (shown.high, high)] {
+                assert!((mpa / MPA_PER_KSI - ksi).abs() < 1e-5, "{year}: {mpa} for {ksi}");
             }
         }
     }
@@ -153,7 +162,9 @@ fn what_is_taken_is_noted_and_the_note_goes_when_it_is_replaced() {
     building.column_types.push(sisterframe_core::project::ColumnType { name: "C2".to_owned(), ..second });
     assert!(!eras::is_typical(building, Feature::HoopSpacing, Practice::Japan, 1965));
     for feature in FEATURES {
-        eras::take(building, feature, Practice::Japan, 1965);
+        eras::take(building, feature, Practice::Japan, 1965, System::Us);
+        assert!(eras::is_typical(building, feature, Practice::Japan, 1965), "{feature:?} in inches");
+        eras::take(building, feature, Practice::Japan, 1965, System::Si);
         assert!(eras::is_typical(building, feature, Practice::Japan, 1965), "{feature:?}");
     }
     let column = &building.column_types[1];

@@ -37,7 +37,7 @@ fn in_runs(spans: &[f64], system: System) -> String {
 
 /// What the form starts with.
 fn starting(system: System) -> Texts {
-    let own = Answers::default();
+    let own = Answers::usual(system);
     let text = |field: &Field| match field.key {
         "name" => own.name.clone(),
         "occupancy" => own.occupancy.key().to_owned(),
@@ -54,7 +54,7 @@ fn starting(system: System) -> Texts {
 
 /// The project that texts describe.
 fn described(texts: &Texts, system: System) -> Result<Project, FieldError> {
-    let mut answers = Answers { sills: texts.last().is_some_and(|own| own == "true"), ..Answers::default() };
+    let mut answers = Answers { sills: texts.last().is_some_and(|own| own == "true"), ..Answers::usual(system) };
     for (field, text) in QUESTIONS.iter().zip(texts) {
         let at = |error: FieldError| FieldError { path: field.key.to_owned(), ..error };
         match field.key {
@@ -244,7 +244,12 @@ mod tests {
         for system in [System::Si, System::Us] {
             let texts = starting(system);
             let made = described(&texts, system).expect("valid");
-            assert!((made.building.x_lines[6].at_m - 27.0).abs() < 1e-3, "{texts:?}");
+            let (long_m, side_mm, spans) =
+                if system == System::Si { (27.0, 50.0, "7 + 2.5") } else { (27.432, 50.8, "23 + 8") };
+            assert!((made.building.x_lines[6].at_m - long_m).abs() < 1e-3, "{texts:?}");
+            assert_eq!(texts[7], spans);
+            let steps = made.building.column_types[0].x_mm / side_mm;
+            assert!((steps - steps.round()).abs() < 1e-9, "columns in whole steps of {side_mm} mm: {steps}");
             assert_eq!(made.building.masonry.len(), 1);
         }
     }

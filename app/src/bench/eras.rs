@@ -79,7 +79,9 @@ fn act(app: App, building: &Building, year: u32, wanted: &str) {
     }
     let practice = building.practice;
     let features = feature_of(wanted).map_or_else(|| to_take(building, year), |feature| vec![feature]);
-    if let Some(done) = app.apply(&Command::TakeTypical { features, practice, year }) {
+    if let Some(done) =
+        app.apply(&Command::TakeTypical { features, practice, year, system: app.system.get_untracked() })
+    {
         app.tell(format!("Taken and noted as assumed: {}. Undo brings back what was there.", done.words));
     }
 }
@@ -122,7 +124,7 @@ fn markup(building: &Building, year: u32, system: System) -> String {
         let here = cells(building, feature);
         let shown = |pick: fn(f64, f64) -> f64| here.iter().map(|cell| cell.shown).reduce(pick);
         let (Some(low), Some(high)) = (shown(f64::min), shown(f64::max)) else { continue };
-        let usual = typical(feature, practice, year, building.occupancy);
+        let usual = typical(feature, practice, year, building.occupancy).in_units(feature, system);
         let (key, label) = (feature.key(), feature.label());
         let (take, known) = (format!("era-{key}"), format!("known-{key}"));
         let differs = open.contains(&feature);

@@ -98,6 +98,8 @@ pub enum Command {
         practice: Practice,
         /// Typical of which year.
         year: u32,
+        /// Units whose round numbers are taken.
+        system: System,
     },
     /// Takes another project.
     Replace(State),
@@ -134,7 +136,7 @@ impl Command {
             }
             Self::Rows { list, edit } => edit.words(*list),
             Self::Room { room, edit } => edit.words(project, *room),
-            Self::TakeTypical { features, practice, year } => {
+            Self::TakeTypical { features, practice, year, .. } => {
                 let what = match features.as_slice() {
                     [one] => one.label().to_lowercase(),
                     more => format!("{} values", more.len()),
@@ -214,9 +216,9 @@ impl Command {
                 project.schemes[*scheme].measures.remove(*place);
             }
             Self::Room { room, edit } => edit.carry_out(&mut project, *room)?,
-            Self::TakeTypical { features, practice, year } => {
+            Self::TakeTypical { features, practice, year, system } => {
                 for feature in features {
-                    eras::take(&mut project.building, *feature, *practice, *year);
+                    eras::take(&mut project.building, *feature, *practice, *year, *system);
                 }
             }
             Self::Replace(_) => {}

@@ -6,6 +6,7 @@ use crate::project::{
     Base, BeamPlacing, BeamType, Building, ColumnPlacing, ColumnType, Corridors, Feature, GridLine, Knowledge, Masonry,
     Materials, Names, Occupancy, Rooms, Span, Storey,
 };
+use crate::units::System;
 
 /// What is typical of the era and practice answered.
 #[derive(Clone, Copy)]
@@ -13,7 +14,23 @@ struct Usual<'a>(&'a Answers);
 
 impl Usual<'_> {
     fn of(self, feature: Feature) -> f64 {
-        typical(feature, self.0.practice, self.0.year, self.0.occupancy).value
+        typical(feature, self.0.practice, self.0.year, self.0.occupancy).in_units(feature, self.0.system).value
+    }
+
+    /// Steps of sections and of slabs, mm.
+    const fn steps_mm(self) -> [f64; 2] {
+        match self.0.system {
+            System::Si => [50.0, 10.0],
+            System::Us => [50.8, 12.7],
+        }
+    }
+
+    /// One value in SI, another in US units: the round numbers of each.
+    const fn either(self, metric: f64, us: f64) -> f64 {
+        match self.0.system {
+            System::Si => metric,
+            System::Us => us,
+        }
     }
 }
 
@@ -31,13 +48,14 @@ fn longest(spans: &[f64]) -> f64 {
 /// source) and leaves room in the shortest bay.
 fn column_type(name: &str, load_kn: f64, shortest_m: f64, answers: &Answers) -> ColumnType {
     let usual = Usual(answers);
-    let room_mm = ((1000.0 * shortest_m - 600.0) / 50.0).floor() * 50.0;
+    let [step_mm, _] = usual.steps_mm();
+    let room_mm = ((1000.0 * shortest_m - 600.0).min(2000.0) / step_mm).floor() * step_mm;
     let side_mm =
-        up_to((1000.0 * load_kn / (0.35 * usual.of(Feature::Concrete))).sqrt(), 50.0).clamp(300.0, room_mm.min(2000.0));
-    let (bars, bar_mm) = column_bars(side_mm, side_mm, usual.of(Feature::ColumnBars));
+        up_to((1000.0 * load_kn / (0.35 * usual.of(Feature::Concrete))).sqrt(), step_mm).clamp(6.0 * step_mm, room_mm);
+    let (bars, bar_mm) = column_bars(side_mm, side_mm, usual.of(Feature::ColumnBars), answers.system);
     // Legs between the corners came with closer hoops (common practice, no source).
     let hoop_spacing_mm = usual.of(Feature::HoopSpacing);
-    let legs = if hoop_spacing_mm > 200.0 { 2 } else { ((side_mm / 350.0).ceil() as u32 + 1).clamp(2, 12) };
+    let legs = if hoop_spacing_mm > 205.0 { 2 } else { ((side_mm / 350.0).ceil() as u32 + 1).clamp(2, 12) };
     ColumnType {
         name: name.to_owned(),
         x_mm: side_mm,
@@ -50,7 +68,7 @@ fn column_type(name: &str, load_kn: f64, shortest_m: f64, answers: &Answers) -> 
         hoop_legs_x: legs,
         hoop_legs_y: legs,
         hooks: hooks(usual.of(Feature::Hooks)),
-        lap_mm: lap_mm(usual.of(Feature::Lap), bar_mm),
+        lap_mm: lap_mm(usual.of(Feature::Lap), bar_mm, answers.system),
         base: Base::Fixed,
     }
 }
@@ -59,13 +77,15 @@ fn column_type(name: &str, load_kn: f64, shortest_m: f64, answers: &Answers) -> 
 /// their yield strength (common practice, no source).
 fn beam_type(name: &str, span_m: f64, load_kn_m: f64, widest_mm: f64, answers: &Answers) -> BeamType {
     let usual = Usual(answers);
-    let half_storey = (500.0 * answers.height_m / 50.0).floor() * 50.0;
-    let depth_mm = up_to(1000.0 * span_m / 11.0, 50.0).clamp(350.0, half_storey.max(350.0));
-    let width_mm = up_to(0.5 * depth_mm, 50.0).max(250.0).min(widest_mm);
+    let [step_mm, _] = usual.steps_mm();
+    let half_storey = (500.0 * answers.height_m / step_mm).floor() * step_mm;
+    let least_mm = 7.0 * step_mm;
+    let depth_mm = up_to(1000.0 * span_m / 11.0, step_mm).clamp(least_mm, half_storey.max(least_mm));
+    let width_mm = up_to(0.5 * depth_mm, step_mm).max(5.0 * step_mm).min(widest_mm);
     let moment_knm = load_kn_m * span_m * span_m / 11.0;
     let lever_mm = 0.8 * depth_mm;
     let area_mm2 = 1e6 * moment_knm / (0.5 * usual.of(Feature::Steel) * lever_mm);
-    let (top_bars, top_bar_mm) = bars(area_mm2, 2, 6.max((width_mm / 60.0) as u32));
+    let (top_bars, top_bar_mm) = bars(area_mm2, 2, 6.max((width_mm / 60.0) as u32), answers.system);
     BeamType {
         name: name.to_owned(),
         width_mm,
@@ -103,11 +123,14 @@ pub(super) fn building(answers: &Answers) -> Building {
     let (along_x, along_y) = (&answers.spans_x_m, &answers.spans_y_m);
     // The slab spans the shorter way between beams.
     let slab_span = longest(along_x).min(longest(along_y));
-    let slab_mm = up_to(1000.0 * slab_span / 35.0, 10.0).max(120.0);
+    let [_, step_mm] = usual.steps_mm();
+    let slab_mm = up_to(1000.0 * slab_span / 35.0, step_mm).max(usual.either(120.0, 127.0));
     let floor =
         |finishes_kpa: f64, live_kpa: f64| Storey { height_m: answers.height_m, slab_mm, finishes_kpa, live_kpa };
-    let mut storeys = vec![floor(1.5, live_kpa); answers.storeys as usize - 1];
-    storeys.push(floor(1.2, 0.96));
+    // 30, 25 and 20 psf in US units.
+    let finishes_kpa = usual.either(1.5, 1.436_408);
+    let mut storeys = vec![floor(finishes_kpa, live_kpa); answers.storeys as usize - 1];
+    storeys.push(floor(usual.either(1.2, 1.197_006), usual.either(0.96, 0.957_605)));
     // Beams, columns and partitions beside the slab, kPa (common practice, no source).
     let floor_kpa = slab_mm / 1000.0 * 24.0 + 1.5 + live_kpa + 3.0;
     let (strip_x, strip_y) = (strip_m(along_x), strip_m(along_y));
@@ -149,8 +172,8 @@ pub(super) fn building(answers: &Answers) -> Building {
             lines: Names(fronts.map(|line| line.name.clone()).collect()),
             bays: None,
             storeys: None,
-            thickness_mm: 200.0,
-            sill_mm: Some(900.0),
+            thickness_mm: usual.either(200.0, 203.2),
+            sill_mm: Some(usual.either(900.0, 914.4)),
             compressive_mpa: usual.of(Feature::MasonryCompression),
             shear_mpa: usual.of(Feature::MasonryShear),
         });

@@ -43,20 +43,35 @@ pub struct Answers {
     pub spans_y_m: Vec<f64>,
     /// Whether walls stand under the windows of both long sides.
     pub sills: bool,
+    /// The units whose round numbers the building is made of.
+    pub system: System,
 }
 
 impl Default for Answers {
     fn default() -> Self {
+        Self::usual(System::Si)
+    }
+}
+
+impl Answers {
+    /// The answers to start from, in round numbers of a system of units.
+    pub fn usual(system: System) -> Self {
+        let feet = |feet: f64| feet / Dimension::Metres.unit(System::Us).factor;
+        let (height_m, along_m, deep_m, corridor_m) = match system {
+            System::Si => (3.5, 4.5, 7.0, 2.5),
+            System::Us => (feet(11.5), feet(15.0), feet(23.0), feet(8.0)),
+        };
         Self {
             name: "New building".to_owned(),
             occupancy: Occupancy::School,
             year: 1965,
             practice: Practice::Other,
             storeys: 3,
-            height_m: 3.5,
-            spans_x_m: vec![4.5; 6],
-            spans_y_m: vec![7.0, 2.5],
+            height_m,
+            spans_x_m: vec![along_m; 6],
+            spans_y_m: vec![deep_m, corridor_m],
             sills: true,
+            system,
         }
     }
 }
@@ -195,7 +210,7 @@ pub fn project(answers: &Answers) -> Result<Project, FieldError> {
         name: String::new(),
         note: remark(answers),
         rules: RuleSet::USUAL,
-        units: Units::Si,
+        units: if answers.system == System::Si { Units::Si } else { Units::Us },
         ground_motion: ground_motion(answers.occupancy),
         building: layout::building(answers),
         schemes: Vec::new(),

@@ -8,7 +8,7 @@ mod table;
 use crate::phrase::Phrase;
 use crate::project::{Assumed, Building, ColumnType, Feature, Hooks, Masonry, Occupancy, Practice, Values};
 use crate::rules::source::{self, ClauseConstant};
-use crate::units::{Dimension, System};
+use crate::units::{Dimension, System, numbered_bars};
 use crate::works::rates::Mark;
 use table::{BY_ERA, Figures};
 
@@ -69,6 +69,16 @@ pub struct Typical {
     pub mark: Mark,
     /// Where it comes from; empty where nothing is named.
     pub source: &'static str,
+}
+
+impl Typical {
+    /// The same in round numbers of the units shown: the table holds figures that are round in metric or in US
+    /// units by where they come from.
+    #[must_use]
+    pub fn in_units(self, feature: Feature, system: System) -> Self {
+        let round = |value| feature.round_in(value, system);
+        Self { value: round(self.value), low: round(self.low), high: round(self.high), ..self }
+    }
 }
 
 /// What is typical of a feature by practice, year and use.
@@ -162,6 +172,31 @@ impl Feature {
         }
     }
 
+    /// The round number of the units shown that comes next to a value; bars go by those sold there.
+    fn round_in(self, value: f64, system: System) -> f64 {
+        if system == System::Si {
+            return value;
+        }
+        let step = match self {
+            Self::Hoop | Self::Stirrup => {
+                let nearer =
+                    |best: f64, next: f64| if (next - value).abs() < (best - value).abs() { next } else { best };
+                return numbered_bars().reduce(nearer).unwrap_or(value);
+            }
+            // ksi, inches and psf.
+            Self::Concrete => 0.25,
+            Self::Steel | Self::HoopSteel | Self::HoopSpacing | Self::StirrupSpacing => 1.0,
+            Self::Cover => 0.25,
+            Self::MasonryCompression => 0.05,
+            Self::MasonryShear => 0.001,
+            Self::Live => 5.0,
+            Self::ColumnBars | Self::Hooks | Self::Lap | Self::LiveShare => return value,
+        };
+        let unit = self.dimension().unit(system).factor;
+        // To the millionth, so that the file stays readable.
+        ((value * unit / step).round() * step / unit * 1e6).round() / 1e6
+    }
+
     /// A value as it is shown.
     pub fn words(self, value: f64, system: System) -> String {
         self.range_words(value, value, system)
@@ -207,13 +242,17 @@ pub(crate) fn up_to(value: f64, step: f64) -> f64 {
 
 /// Bars that give an area: an even count of the smallest size of which no more than `most` are
 /// needed, or the most of the largest.
-pub(crate) fn bars(area_mm2: f64, least: u32, most: u32) -> (u32, f64) {
-    const SIZES_MM: [f64; 6] = [16.0, 19.0, 22.0, 25.0, 29.0, 32.0];
+pub(crate) fn bars(area_mm2: f64, least: u32, most: u32, system: System) -> (u32, f64) {
+    let sizes_mm = match system {
+        System::Si => [16.0, 19.0, 22.0, 25.0, 29.0, 32.0],
+        // # 5 to # 10 of ASTM A615 (MEMORY).
+        System::Us => [15.875, 19.05, 22.225, 25.4, 28.65, 32.26],
+    };
     let count = |size: f64| {
         let needed = (area_mm2 / area(1, size)).ceil() as u32;
         (needed + needed % 2).max(least)
     };
-    let size = SIZES_MM.into_iter().find(|size| count(*size) <= most).unwrap_or(32.0);
+    let size = sizes_mm.into_iter().find(|size| count(*size) <= most).unwrap_or(sizes_mm[5]);
     (count(size).min(most), size)
 }
 
@@ -222,15 +261,16 @@ fn area(count: u32, bar_mm: f64) -> f64 {
 }
 
 /// Bars of a column by their share of its section.
-pub(crate) fn column_bars(x_mm: f64, y_mm: f64, share: f64) -> (u32, f64) {
+pub(crate) fn column_bars(x_mm: f64, y_mm: f64, share: f64, system: System) -> (u32, f64) {
     let most = ((x_mm + y_mm) / 80.0) as u32;
     let least = if x_mm.min(y_mm) < 300.0 { 4 } else { 8 };
-    bars(share * x_mm * y_mm, least, (most + most % 2).clamp(8, 60))
+    bars(share * x_mm * y_mm, least, (most + most % 2).clamp(8, 60), system)
 }
 
 /// A lap of so many bar diameters, mm, or none.
-pub(crate) fn lap_mm(diameters: f64, bar_mm: f64) -> Option<f64> {
-    (diameters > 0.0).then(|| up_to(diameters * bar_mm, 10.0))
+pub(crate) fn lap_mm(diameters: f64, bar_mm: f64, system: System) -> Option<f64> {
+    let step_mm = if system == System::Si { 10.0 } else { 25.4 };
+    (diameters > 0.0).then(|| up_to(diameters * bar_mm, step_mm))
 }
 
 /// How hoops with hooks of an angle end.
@@ -289,34 +329,34 @@ const fn masonry_shear(own: &mut Masonry) -> &mut f64 {
 }
 
 /// Goes through the places of a feature; where `wanted` says so, they take a value as shown.
-fn visit(building: &mut Building, feature: Feature, wanted: Option<f64>) -> Vec<Cell> {
+fn visit(building: &mut Building, feature: Feature, wanted: Option<(f64, System)>) -> Vec<Cell> {
     if matches!(feature, Feature::Hooks | Feature::Lap | Feature::ColumnBars) {
         return building.column_types.iter_mut().map(|own| visit_column(own, feature, wanted)).collect();
     }
     let take = |(place, own): (String, &mut f64)| {
-        *own = wanted.unwrap_or(*own);
+        *own = wanted.map_or(*own, |(value, _)| value);
         Cell { place, held: *own, shown: *own }
     };
     numbers(building, feature).into_iter().map(take).collect()
 }
 
 /// Features of a column that are not held as they are shown.
-fn visit_column(own: &mut ColumnType, feature: Feature, wanted: Option<f64>) -> Cell {
+fn visit_column(own: &mut ColumnType, feature: Feature, wanted: Option<(f64, System)>) -> Cell {
     let (held, shown) = match feature {
         Feature::Hooks => {
-            own.hooks = wanted.map_or(own.hooks, hooks);
+            own.hooks = wanted.map_or(own.hooks, |(value, _)| hooks(value));
             (degrees(own.hooks), degrees(own.hooks))
         }
         Feature::Lap => {
-            if let Some(diameters) = wanted {
-                own.lap_mm = lap_mm(diameters, own.bar_mm);
+            if let Some((diameters, system)) = wanted {
+                own.lap_mm = lap_mm(diameters, own.bar_mm, system);
             }
             let held = own.lap_mm.unwrap_or(0.0);
             (held, held / own.bar_mm)
         }
         _ => {
-            if let Some(share) = wanted {
-                (own.bars, own.bar_mm) = column_bars(own.x_mm, own.y_mm, share);
+            if let Some((share, system)) = wanted {
+                (own.bars, own.bar_mm) = column_bars(own.x_mm, own.y_mm, share, system);
             }
             let held = area(own.bars, own.bar_mm);
             (held, held / (own.x_mm * own.y_mm))
@@ -330,11 +370,16 @@ pub fn cells(building: &Building, feature: Feature) -> Vec<Cell> {
     visit(&mut building.clone(), feature, None)
 }
 
-/// Takes a feature as it is typical of a year by a practice, at every place, and notes it.
-pub fn take(building: &mut Building, feature: Feature, practice: Practice, year: u32) {
-    let wanted = typical(feature, practice, year, building.occupancy).value;
-    visit(building, feature, Some(wanted));
+/// Takes a feature as it is typical of a year by a practice, at every place in round numbers of the units shown, and
+/// notes it.
+pub fn take(building: &mut Building, feature: Feature, practice: Practice, year: u32, system: System) {
+    give(building, feature, practice, year, system);
     note(building, feature, practice, year);
+}
+
+fn give(building: &mut Building, feature: Feature, practice: Practice, year: u32, system: System) {
+    let wanted = typical(feature, practice, year, building.occupancy).in_units(feature, system).value;
+    visit(building, feature, Some((wanted, system)));
 }
 
 /// Notes what a building has of a feature as assumed.
@@ -348,11 +393,13 @@ pub(crate) fn note(building: &mut Building, feature: Feature, practice: Practice
     }
 }
 
-/// Whether taking a feature would change nothing.
+/// Whether taking a feature would change nothing, whichever units it was taken in.
 pub fn is_typical(building: &Building, feature: Feature, practice: Practice, year: u32) -> bool {
-    let mut trial = building.clone();
-    visit(&mut trial, feature, Some(typical(feature, practice, year, building.occupancy).value));
-    trial == *building
+    [System::Si, System::Us].into_iter().any(|system| {
+        let mut trial = building.clone();
+        give(&mut trial, feature, practice, year, system);
+        trial == *building
+    })
 }
 
 /// Whether a value is one of those that were taken. A file may round the last digit.
