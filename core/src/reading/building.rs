@@ -10,7 +10,7 @@ pub fn building(study: &Study, standing: &OptionResult, system: System) -> Strin
     let mut text = Vec::new();
     if study.floor_area_m2 > 0.0 {
         text.push(format!(
-            "Each square metre of floor weighs {} in an earthquake.",
+            "Spread over its floors, the building weighs {} in an earthquake.",
             show(study.weight_kn / study.floor_area_m2, Dimension::Kilopascals, system)
         ));
     }
