@@ -50,6 +50,7 @@ const MAY_BE_WITHHELD: &[&str] = &[
     "axial_loss",
     "checked_shear_kn",
     "joint_ratio",
+    "overturning_kn",
     "sway",
     "strength_to_demand",
     "ductility_needed",

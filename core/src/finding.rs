@@ -75,6 +75,8 @@ catalogue! {
     BeamShearAfterWing: Watch, "A beam beside a wing wall becomes short and shears before it bends: {}";
     BeamsShear: Watch, "Beams shear before both their ends bend: {}";
     BeamGravityShear: Watch, "By the stirrups and concrete given, gravity alone is more than beams carry in shear, so find out what is there: {}";
+    ColumnsPressed: Watch, "Pushed over, columns may get more compression from the beams above and gravity than they may carry: {}";
+    ColumnsLifted: Watch, "Pushed over, columns may be lifted by more than their bars carry: {}";
     WingBarsNotDeveloped: Note, "Vertical bars of the wing walls are not shown to be developed and do not count in bending";
     BelowUsual: Watch, "Below what is usual for such work: {}";
     JacketUnanchored: Watch, "Hoops of jackets on one or three faces are not anchored in the columns, so these jackets add weight and nothing else: {}";

@@ -212,6 +212,10 @@ figures! {
         "Gravity load of the column over the area of its concrete as built times the concrete strength typed in. Above about 0.4 little is left for bending in an earthquake.",
         "Floor area that rests on it from all floors above, with the part of the live load that is likely to be there, over A·f′c.",
         "Definition; the threshold is common practice, no source.";
+    AxialRange: "Load when pushed over",
+        "Least and most axial force of the column as its frame sways to either side: gravity less and plus the shears of the beams that frame in above it. Columns at the ends of a frame change most; below zero the bars pull.",
+        "Each beam's end moments, or as much of them as joint, columns and its own shear let it have, brought to the middles of its columns, over the span; summed over the floors above. An upper bound along one direction at a time; strengths and capacity curves keep the gravity load.",
+        "Equilibrium. The limit it is checked against is by the rule set: ACI 318-19, 22.4.2.1, without φ, or EN 1992-1-1, 3.1.6 and 3.2.7 (from memory).";
     BeamShear: "Shear of the beam",
         "Shear of the beam over the bay with both its ends at their bending strengths, plus that of gravity at the end where it is more, of its shear strength. Where the sum is more, the beam shears before it bends: its end moments are held to what gravity leaves, and it slips and loses strength in the capacity curve.",
         "(M sagging + M hogging) over the clear span between columns or wings; gravity of its web, of masonry on it and of the floor up to 45° lines, simply supported. Strength of its own section, stirrups and concrete as expected.",

@@ -161,6 +161,9 @@ pub struct Member {
     pub senses: [Strength; 2],
     /// Of a column, moments of the columns over those of the beams at the joint on top, in the worse sense.
     pub joint_ratio: Option<f64>,
+    /// Of a column, what the beams above bring it in axial force as the frame sways in either sense, kN, compression
+    /// positive.
+    pub overturning_kn: Option<[f64; 2]>,
 }
 
 impl Member {

@@ -7,6 +7,7 @@ pub use crate::capacity::{BeamShear, Sway};
 pub use crate::column::{Backbone, Corner};
 pub use crate::failure::Failure;
 
+use crate::capacity::axial_range_kn;
 use crate::connection::ConnectionResult;
 use crate::finding::Finding;
 use crate::model::Floor;
@@ -304,6 +305,16 @@ pub struct MemberResult {
     /// Of a column, moments of the columns over those of the beams at the joint on top, in the worse sense; none without
     /// beams.
     pub joint_ratio: Option<f64>,
+    /// Of a column, what the beams above bring it in axial force as its frame sways towards higher and towards lower
+    /// ordinates, at most, kN, compression positive.
+    pub overturning_kn: Option<[f64; 2]>,
+}
+
+impl MemberResult {
+    /// Least and most axial force of a column with gravity and what the beams bring, kN, compression positive.
+    pub fn axial_range_kn(&self) -> Option<[f64; 2]> {
+        Some(axial_range_kn(self.axial_kn, self.overturning_kn?))
+    }
 }
 
 /// A frame line under the elastic demand.

@@ -24,6 +24,7 @@ mod linked_frames;
 mod masonry;
 mod member_response;
 mod member_rules;
+mod overturning;
 mod p_delta;
 mod performance_points;
 mod periods;

@@ -24,11 +24,15 @@ pub struct InteractionChart<'a> {
     pub view: &'a SectionView,
     /// What acts.
     pub acting: &'a [Acting],
+    /// Least and most axial force as the frame is pushed over, kN; of a column.
+    pub pushed_kn: Option<[f64; 2]>,
     /// Units.
     pub system: System,
 }
 
 const LABEL_PX: f64 = 13.0;
+/// Dashes of the loads of a building pushed over.
+const PUSHED: &[f64] = &[2.0, 4.0];
 /// Dashes of the second rule set's curve.
 const SECOND: &[f64] = &[7.0, 4.0];
 
@@ -78,7 +82,12 @@ impl InteractionChart<'_> {
         let acting: Vec<(&Acting, f64)> =
             self.acting.iter().map(|own| (own, self.placed(own.moment_knm) * factors[0].factor)).collect();
         let gravity = self.view.now.axial_kn * factors[1].factor;
-        let all = || now.iter().chain(&before).flatten().copied().chain(acting.iter().map(|own| [own.1, gravity]));
+        let pushed: Vec<f64> = self.pushed_kn.into_iter().flatten().map(|force| force * factors[1].factor).collect();
+        let all = || {
+            let forces = pushed.iter().map(|force| [0.0, *force]);
+            let curves = now.iter().chain(&before).flatten().copied();
+            curves.chain(acting.iter().map(|own| [own.1, gravity])).chain(forces)
+        };
         let extent = |axis: usize, sign: f64| all().map(|point| sign * point[axis]).fold(0.0, f64::max);
         let axis = |axis: usize, count: usize| {
             let (low, high) = (extent(axis, -1.0), extent(axis, 1.0));
@@ -145,6 +154,13 @@ impl InteractionChart<'_> {
         drawing.line(Ink::DemandLine, [left, y], [right, y]);
         let load = show(self.view.now.axial_kn, Dimension::Kilonewtons, self.system);
         drawing.text(Ink::DemandText, [right - 3.0, y - 5.0], Anchor::End, format!("gravity {load}"));
+        for force in &pushed {
+            let [_, y] = at([0.0, *force]);
+            let dashes = dashed(&[(left, y), (right, y)], PUSHED);
+            let pieces: Vec<Vec<[f64; 2]>> =
+                dashes.into_iter().map(|dash| dash.into_iter().map(|(x, y)| [x, y]).collect()).collect();
+            drawing.polyline(Ink::DemandLine, &pieces);
+        }
         for (own, moment) in &acting {
             let centre = at([*moment, gravity]);
             if own.at_demand {
@@ -158,20 +174,25 @@ impl InteractionChart<'_> {
         drawing
     }
 
-    /// Rings at the special places of the first law, named beside the chart.
+    /// Rings at the special places of the first law, named beside the chart with the loads of a frame pushed over.
     fn draw_special(&self, drawing: &mut Drawing, at: &impl Fn([f64; 2]) -> [f64; 2], factors: [f64; 2], right: f64) {
         let Some(law) = self.view.now.laws.first() else { return };
-        let named: Vec<(&str, [f64; 2])> = law.senses[0]
+        let special = law.senses[0]
             .named
             .iter()
-            .map(|own| (special(own.special), at([own.at[0] * factors[0], own.at[1] * factors[1]])))
-            .collect();
-        let places: Vec<f64> = named.iter().map(|(_, place)| place[1]).collect();
+            .map(|own| (special(own.special), Ink::Small, at([own.at[0] * factors[0], own.at[1] * factors[1]])));
+        let pushed = self.pushed_kn.into_iter().flat_map(|[least, most]| [("least", least), ("most", most)]);
+        let pushed = pushed.map(|(name, force)| (name, Ink::DemandText, [right, at([0.0, force * factors[1]])[1]]));
+        let named: Vec<(&str, Ink, [f64; 2])> = special.chain(pushed).collect();
+        let places: Vec<f64> = named.iter().map(|(.., place)| place[1]).collect();
         let moved = parted(&places, &vec![16.0; places.len()], 10.0, drawing.height - 40.0);
-        for ((words, place), y) in named.into_iter().zip(moved) {
-            drawing.line(Ink::Hairline, [place[0] + 4.5, place[1]], [right + 6.0, y]);
-            drawing.circle(Ink::Ring, place, 3.5);
-            drawing.text(Ink::Small, [right + 9.0, y + 4.0], Anchor::Start, words);
+        for ((words, ink, place), y) in named.into_iter().zip(moved) {
+            let beside = ink == Ink::DemandText;
+            drawing.line(Ink::Hairline, [if beside { right } else { place[0] + 4.5 }, place[1]], [right + 6.0, y]);
+            if !beside {
+                drawing.circle(Ink::Ring, place, 3.5);
+            }
+            drawing.text(ink, [right + 9.0, y + 4.0], Anchor::Start, words);
         }
     }
 

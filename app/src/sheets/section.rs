@@ -7,10 +7,11 @@ use crate::view::View;
 use leptos::prelude::*;
 use sisterframe_core::evaluate::{self, Upright};
 use sisterframe_core::fitting::Spot;
+use sisterframe_core::place::Place;
 use sisterframe_core::project::{Direction, Project};
 use sisterframe_core::pushover::EndMoments;
 use sisterframe_core::section_view::section_view;
-use sisterframe_core::study::OptionKind;
+use sisterframe_core::study::{OptionKind, OptionResult};
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -119,6 +120,10 @@ impl Viewing {
                 letter,
                 own_rules: project.rules.key(),
                 acting: acting(found, section.upright),
+                pushed_kn: view.study.with(|study| {
+                    let option = study.options.iter().find(|option| option.kind == kind)?;
+                    pushed_kn(option, project, direction, section.upright)
+                }),
                 found,
                 system: view.system.get(),
                 narrow: self.narrow.get(),
@@ -126,6 +131,18 @@ impl Viewing {
             written::viewer(&shown)
         })
     }
+}
+
+/// Least and most axial force of a column as its frame is pushed over, kN.
+fn pushed_kn(option: &OptionResult, project: &Project, direction: Direction, upright: Upright) -> Option<[f64; 2]> {
+    let Upright::Column { line, end, storey } = upright else { return None };
+    let (ix, iy) = if direction == Direction::X { (end, line) } else { (line, end) };
+    let building = &project.building;
+    let place =
+        Place::Column { x: building.x_lines.get(ix)?.name.clone(), y: building.y_lines.get(iy)?.name.clone(), storey };
+    let result = option.directions.iter().find(|own| own.along_x == (direction == Direction::X))?;
+    let members = &result.storeys.get(storey as usize - 1)?.members;
+    members.iter().find(|member| member.place == place)?.axial_range_kn()
 }
 
 /// Moments as the chart places them: at the foot what resists a drift towards higher ordinates

@@ -25,12 +25,20 @@ pub struct Shown<'a> {
     pub own_rules: &'static str,
     /// What acts.
     pub acting: Vec<Acting>,
+    /// Least and most axial force as the frame is pushed over, kN; of a column.
+    pub pushed_kn: Option<[f64; 2]>,
     /// Whether what acts is there.
     pub found: Found,
     /// Units.
     pub system: System,
     /// Whether the page is narrow.
     pub narrow: bool,
+}
+
+impl Shown<'_> {
+    fn chart(&self) -> InteractionChart<'_> {
+        InteractionChart { view: self.view, acting: &self.acting, pushed_kn: self.pushed_kn, system: self.system }
+    }
 }
 
 /// Greatest size of the drawing of a column and of a wall, px, with room and without.
@@ -121,7 +129,7 @@ fn steel(picture: &Picture, is_wall: bool, system: System) -> String {
 }
 
 fn chart(html: &mut Html, shown: &Shown<'_>) {
-    let chart = InteractionChart { view: shown.view, acting: &shown.acting, system: shown.system };
+    let chart = shown.chart();
     html.raw("<div class=\"section-chart\">");
     html.drawing(&chart.draw(CHART_PX[usize::from(shown.narrow)]), "section-curves");
     html.raw("<p class=\"note\">");
@@ -155,7 +163,14 @@ fn chart(html: &mut Html, shown: &Shown<'_>) {
             } else {
                 "the push ends before the performance point, so none is shown there"
             };
-            format!("Rust: the gravity load; ticks: moments where the first member of the building yields; {demand}.")
+            let pushed = if shown.pushed_kn.is_some() {
+                "; dotted: the least and most axial force as its frame is pushed over"
+            } else {
+                ""
+            };
+            format!(
+                "Rust: the gravity load{pushed}; ticks: moments where the first member of the building yields; {demand}."
+            )
         }
     };
     html.leaf("p", &[("class", "note"), ("aria-live", "polite")], &acting);
@@ -196,7 +211,7 @@ fn columns<'a>(shown: &'a Shown<'_>) -> Vec<Column<'a>> {
 
 fn numbers(html: &mut Html, shown: &Shown<'_>) {
     let columns = columns(shown);
-    let two_sided = InteractionChart { view: shown.view, acting: &shown.acting, system: shown.system }.is_two_sided();
+    let two_sided = shown.chart().is_two_sided();
     let senses: &[(usize, &str)] =
         if two_sided { &[(0, ", higher side compressed"), (1, ", lower side compressed")] } else { &[(0, "")] };
     html.raw("<div class=\"scroller\" id=\"section-numbers\" role=\"region\" aria-label=\"Numbers of the section\" tabindex=\"0\"><table class=\"numbers\"><thead><tr><td></td>");
@@ -220,6 +235,18 @@ fn numbers(html: &mut Html, shown: &Shown<'_>) {
         row(format!("Moment it carries with that{words}"), &|column| {
             column.law.senses[sense].at_gravity_knm.map_or_else(|| "none: load beyond squash".to_owned(), knm)
         });
+    }
+    let loads = shown.pushed_kn.into_iter().flat_map(|[least, most]| [("least", least), ("most", most)]);
+    for (which, force) in loads {
+        for &(sense, words) in senses {
+            row(format!("Moment with the {which} axial force, pushed over{words}"), &|column| {
+                if !std::ptr::eq(column.looked, &shown.view.now) {
+                    return none();
+                }
+                let moment = column.law.senses[sense].at_kn(force).map_or_else(|| "none".to_owned(), knm);
+                format!("{moment} at {}", kn(force))
+            });
+        }
     }
     for &(sense, words) in senses {
         for own in [Special::Bending, Special::Balanced] {
@@ -342,6 +369,7 @@ mod tests {
             letter: "A".to_owned(),
             own_rules: project.rules.key(),
             acting: vec![Acting { end: "foot", at_demand: true, moment_knm: -100.0 }],
+            pushed_kn: Some([-20.0, 700.0]),
             found: Found::Moments(EndMoments { first_yield: [1.0; 2], at_roof: Some([100.0; 2]) }),
             system,
             narrow: false,

@@ -5,11 +5,9 @@ use super::{JointLimit, LineStrengths, SENSES, Work};
 use crate::column::ColumnResponse;
 use crate::finding::{Code, Finding};
 use crate::framing::FramedLine;
-use crate::material::Bar;
 use crate::model::Column;
 use crate::phrase::Phrase;
-use crate::project::Direction;
-use crate::rules::{ColumnAxial, ColumnShear, ForceControlled, Hoops, Ruled};
+use crate::rules::{ColumnShear, ForceControlled, Hoops, Ruled};
 use crate::units::Dimension;
 use serde::Serialize;
 
@@ -72,7 +70,7 @@ impl Work<'_> {
 
     /// Moments of columns and of beams at the centre of a joint over a storey in a sense, kNm: the head of the column below
     /// and the foot of the one above, each at its gravity load.
-    fn at_joint(
+    pub(super) fn at_joint(
         &self,
         line: &FramedLine,
         strengths: &LineStrengths,
@@ -117,24 +115,8 @@ impl Work<'_> {
     /// Says where the gravity load is beyond what the rule set lets the section carry, or beyond what it carries at all. A
     /// jacket that goes through the floors shares the load of a column relieved before it was cast.
     pub(super) fn overload(&mut self, column: &Column, moments_knm: [f64; 2]) -> Ruled<()> {
-        let materials = self.sections.materials;
-        let kind = &column.kind;
-        let old_mm2 = kind.x_mm * kind.y_mm;
-        let mut limit_kn = self.rules().column_axial_kn(&ColumnAxial {
-            gross_mm2: old_mm2,
-            bars_mm2: f64::from(kind.bars) * Bar::round(kind.bar_mm).area_mm2,
-            concrete_mpa: materials.concrete_mpa,
-            steel_mpa: materials.steel_mpa,
-        })?;
-        if let Some(jacket) = column.jacket.as_ref().filter(|own| own.relieved && own.acts()) {
-            let [wider, deeper] = jacket.skin(Direction::X).added_mm();
-            limit_kn += self.rules().column_axial_kn(&ColumnAxial {
-                gross_mm2: (kind.x_mm + wider) * (kind.y_mm + deeper) - old_mm2,
-                bars_mm2: f64::from(jacket.bars) * Bar::round(jacket.bar_mm).area_mm2,
-                concrete_mpa: jacket.concrete_mpa,
-                steel_mpa: jacket.steel_mpa,
-            })?;
-        }
+        let relieved = column.jacket.as_ref().filter(|own| own.relieved && own.acts());
+        let limit_kn = self.axial_limit_kn(column, relieved)?;
         if column.axial_kn > limit_kn || moments_knm == [0.0; 2] {
             let place = self.model().column_place(column);
             let detail = Phrase::from(format!("{place}, "))

@@ -99,20 +99,12 @@ impl Work<'_> {
         let model = self.model();
         let storey = s as u32 + 1;
         let Some(column) = model.column_on(self.direction, line, end, storey) else { return Ok(None) };
-        let at_centre = |bay: usize, sagging: bool| {
-            let [sag, hog] = (*beams.get(bay)?)?;
-            let span = model.bay_length_m(self.direction, bay as u32 + 1);
-            let [lower, higher] = model.bay_columns(self.direction, line, bay as u32 + 1, storey)?;
-            let reach = (lower.reach_mm(self.direction)[1] + higher.reach_mm(self.direction)[0]) / 1000.0;
-            let clear = span - reach;
-            let half = (column.reach_mm(self.direction).iter().sum::<f64>()) / 2000.0;
-            // The moment at the face grows by the beam's shear times half the column.
-            Some((if sagging { sag } else { hog }) + (sag + hog) / clear * half)
-        };
         let shears = |bay: usize| in_shear.get(bay)?.as_ref().filter(|own| own.sway_kn().is_some());
         let part = |bay: usize| shears(bay).map_or(1.0, BeamShear::part);
-        let before = end.checked_sub(1).and_then(|bay| Some(part(bay) * at_centre(bay, sense == 1)?));
-        let after = at_centre(end, sense == 0).map(|moment| part(end) * moment);
+        let at_centre =
+            |bay: usize, sagging: bool| self.centred_beam_knm(line, [s, end, bay], sagging, (beams, in_shear));
+        let before = end.checked_sub(1).and_then(|bay| at_centre(bay, sense == 1));
+        let after = at_centre(end, sense == 0);
         let beams_knm = before.unwrap_or(0.0) + after.unwrap_or(0.0);
         let depth = model.beam_depth_over_m(self.direction, line, end, storey);
         let above = model.column_on(self.direction, line, end, storey + 1);
@@ -135,6 +127,27 @@ impl Work<'_> {
                 JointLimit { moment_knm: beams_knm, limit, rotations, at_faces, beams_knm, joint }
             }
         }))
+    }
+
+    /// Moment of a beam's end brought to the middle of the column it frames into, kNm, as far as its shear lets it.
+    pub(super) fn centred_beam_knm(
+        &self,
+        line: usize,
+        [s, end, bay]: [usize; 3],
+        sagging: bool,
+        (beams, in_shear): (&[Option<[f64; 2]>], &[Option<BeamShear>]),
+    ) -> Option<f64> {
+        let (model, storey) = (self.model(), s as u32 + 1);
+        let [sag, hog] = (*beams.get(bay)?)?;
+        let column = model.column_on(self.direction, line, end, storey)?;
+        let span = model.bay_length_m(self.direction, bay as u32 + 1);
+        let [lower, higher] = model.bay_columns(self.direction, line, bay as u32 + 1, storey)?;
+        let reach = (lower.reach_mm(self.direction)[1] + higher.reach_mm(self.direction)[0]) / 1000.0;
+        let clear = span - reach;
+        let half = (column.reach_mm(self.direction).iter().sum::<f64>()) / 2000.0;
+        let part = in_shear.get(bay)?.as_ref().map_or(1.0, BeamShear::part);
+        // The moment at the face grows by the beam's shear times half the column.
+        Some(part * ((if sagging { sag } else { hog }) + (sag + hog) / clear * half))
     }
 
     /// Sum of beam moments a joint can pass; `None` where no beams frame in.
@@ -288,8 +301,8 @@ impl Work<'_> {
         &mut self,
         (index, line): (usize, &FramedLine),
         strengths: &LineStrengths,
-        s: usize,
-        end: usize,
+        [s, end]: [usize; 2],
+        overturning_kn: [f64; 2],
         carried: &Carried,
     ) -> Ruled<Option<Member>> {
         let model = self.sections.model;
@@ -318,6 +331,7 @@ impl Work<'_> {
             stiffness_kn_m: stiffness,
             senses,
             joint_ratio: self.joint_ratio(line, strengths, s, end),
+            overturning_kn: Some(overturning_kn),
         }))
     }
 

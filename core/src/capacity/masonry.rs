@@ -79,6 +79,7 @@ impl Work<'_> {
             stiffness_kn_m: stiffness,
             senses: [strength; 2],
             joint_ratio: None,
+            overturning_kn: None,
         })
     }
 

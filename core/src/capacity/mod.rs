@@ -8,12 +8,14 @@ mod counted;
 mod frames;
 mod hinges;
 mod masonry;
+mod overturning;
 mod walls;
 mod wings;
 
 pub use beams::BeamShear;
 pub use checks::Sway;
 pub use counted::{Counted, column_section, wall_section};
+pub(crate) use overturning::axial_range_kn;
 pub use walls::{Perimeter, WallJoints};
 
 use crate::joint::JointCapacity;
@@ -29,6 +31,7 @@ use crate::project::{Direction, Materials};
 use crate::response::Response;
 use crate::rules::{PlasticRotations, Ruled, Rules};
 use crate::sections::Sections;
+use overturning::Changes;
 
 /// The two senses of a storey's drift.
 const SENSES: [usize; 2] = [0, 1];
@@ -69,6 +72,13 @@ impl Strengths {
                 work.add_sway(line, strengths, &mut sums);
             }
         }
+        let changes: Vec<Changes> = framing
+            .lines
+            .iter()
+            .zip(&lines)
+            .map(|(line, own)| own.as_ref().map_or_else(Vec::new, |own| work.overturning(line, own)))
+            .collect();
+        work.pushed_over(framing.lines.iter().zip(&changes).filter(|(_, own)| !own.is_empty()))?;
         work.frame_hinges()?;
         work.floor_hinges(framing)?;
         let shears: Vec<f64> = (0..forces_kn.len()).map(|s| forces_kn[s..].iter().sum()).collect();
@@ -78,7 +88,10 @@ impl Strengths {
             for member in members {
                 let strength = match member.member {
                     MemberId::Column { line, end } => match &lines[line] {
-                        Some(strengths) => work.column((line, &framing.lines[line]), strengths, s, end, member)?,
+                        Some(strengths) => {
+                            let change = changes[line][s][end];
+                            work.column((line, &framing.lines[line]), strengths, [s, end], change, member)?
+                        }
                         None => None,
                     },
                     MemberId::Wall { line, wall } => {

@@ -165,6 +165,7 @@ impl Work<'_> {
             stiffness_kn_m: stiffness,
             senses,
             joint_ratio: None,
+            overturning_kn: None,
         })
     }
 

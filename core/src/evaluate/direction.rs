@@ -105,6 +105,7 @@ impl Analysis<'_> {
                             backbone: weaker.backbone,
                             checked_shear_kn: weaker.checked_shear_kn,
                             joint_ratio: member.joint_ratio,
+                            overturning_kn: member.overturning_kn,
                         }
                     })
                     .collect(),

@@ -206,6 +206,7 @@ impl Teller<'_> {
                 None => {}
             }
         }
+        self.axial_range(&found);
         self.against_beams(&found);
         self.beams_in_shear(x, y, storey);
     }
@@ -329,6 +330,25 @@ impl Teller<'_> {
             self.words
                 .notes
                 .push(format!("{} it shears at {shear}, before the {bending} at which it would bend.", capital(way)));
+        }
+    }
+
+    /// What axial force it has as its frames sway, each way.
+    fn axial_range(&mut self, members: &[(&'static str, MemberResult)]) {
+        let words: Vec<String> = members
+            .iter()
+            .filter_map(|(way, own)| {
+                let [least, most] = own.axial_range_kn()?;
+                Some(format!("{} to {} {way}", self.force(least), self.kn(most)))
+            })
+            .collect();
+        if !words.is_empty() {
+            self.fact("Load when pushed over", words.join(", "), Some(Figure::AxialRange));
+        }
+        for (way, own) in members {
+            if own.axial_range_kn().is_some_and(|[least, _]| least < 0.0) {
+                self.words.notes.push(format!("Pushed over {way}, the beams above may lift it: its bars then pull."));
+            }
         }
     }
 

@@ -70,3 +70,14 @@ pub fn interaction(section: &Section, sense: Sense, gravity_kn: f64, factor: f64
     let at_gravity_knm = section.strength(gravity_kn, sense, 0.0).map(|strength| factor * strength.moment_knm);
     Curve { points, named, at_gravity_knm }
 }
+
+impl Curve {
+    /// Moment it carries at an axial force, kNm, straight between its points; `None` where it cannot carry that force.
+    pub fn at_kn(&self, axial_kn: f64) -> Option<f64> {
+        self.points.windows(2).find_map(|pair| {
+            let [[m0, n0], [m1, n1]] = [pair[0], pair[1]];
+            let within = n0.min(n1) <= axial_kn && axial_kn <= n0.max(n1) && n0 != n1;
+            within.then(|| m0 + (m1 - m0) * (axial_kn - n0) / (n1 - n0))
+        })
+    }
+}
