@@ -439,7 +439,7 @@ impl Teller<'_> {
         if let Some(beam) = self.beam(direction, &Place::Beam { line: name, bay, storey }) {
             let [bends, gravity, strength] = [beam.bends_kn, beam.gravity_kn, beam.strength_kn];
             let strength = self.kn(strength);
-            let sum = format!("{} + {} of {strength}", self.force(bends), self.force(gravity));
+            let sum = format!("{} swaying + {} gravity, of {strength}", self.force(bends), self.force(gravity));
             self.fact("Shear of the beam", sum, Some(Figure::BeamShear));
             if beam.sway_kn().is_some() {
                 self.words.notes.push(
