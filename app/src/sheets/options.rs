@@ -10,6 +10,7 @@ use leptos::ev;
 use leptos::prelude::*;
 use sisterframe_core::project::Project;
 use sisterframe_core::study::OptionKind;
+use wasm_bindgen::JsCast;
 
 /// The box a small drawing has to fit into, px.
 const THUMBNAIL_PX: [f64; 2] = [150.0, 96.0];
@@ -92,7 +93,15 @@ fn show_chosen() {
     let (Some(column), Some(heads)) = (part(".option.chosen"), part(".corner")) else { return };
     // The heads of the rows stay in place and cover what scrolls beneath them.
     let (left, right) = (heads.right(), region.get_bounding_client_rect().right());
-    let beyond = (column.right() - right).max(0.0) - (left - column.left()).max(0.0);
+    let mut beyond = (column.right() - right).max(0.0) - (left - column.left()).max(0.0);
+    if beyond > 0.0
+        && let Ok(options) = region.query_selector_all(".option")
+    {
+        // As far as the next column's start, or words of one cut through would peep out beside the heads.
+        let starts = (0..options.length()).filter_map(|place| options.get(place)?.dyn_into::<web_sys::Element>().ok());
+        let starts = starts.map(|option| option.get_bounding_client_rect().left() - left);
+        beyond = starts.filter(|start| *start >= beyond).fold(column.left() - left, f64::min).ceil();
+    }
     if beyond != 0.0 {
         region.set_scroll_left(region.scroll_left() + beyond.round() as i32);
     }
