@@ -18,13 +18,14 @@ mod section;
 mod stream;
 mod sway;
 mod thumbnail;
+mod twist;
 mod week_plan;
 
 pub use bars::{range_bar, ratio_bar, share_bar, size_bar};
 pub use elevation::{Elevation, Frames, LINE_HEAD_PX, line_elevation};
 pub use flow::{Flow, FlowStorey};
 pub use free_body::{Body, Term, bodies, free_body};
-pub use ground_plan::{PlanLook, TwistLine, ground_plan, twist};
+pub use ground_plan::{PlanLook, ground_plan};
 pub use joints::joint_drawings;
 pub use plan::slab_strip;
 pub use room_calendar::room_calendar;
@@ -34,6 +35,7 @@ pub use section::section;
 pub use stream::{Look, stream};
 pub use sway::{MemberMark, MemberState, SWAY_MARGIN_PX, Sway, sway, sway_lines};
 pub use thumbnail::{Thumbnail, thumbnails};
+pub use twist::{TwistLine, twist};
 pub use week_plan::WeekPlan;
 
 use sisterframe_core::fitting::Spot;
