@@ -612,6 +612,8 @@ mod tests {
         assert!(cells[4].notes[0].starts_with("line A, level "), "{:?}", cells[4]);
         assert!(labels.contains(&cells[4].notes[1].as_str()), "{:?}", cells[4]);
         assert_eq!(cells[4].verdict.contains("weak"), most > 1.0);
+        let told = sisterframe_core::reading::options(&study);
+        assert!(most > 1.0 && told.contains("the connecting slab of D"), "{told}");
     }
 
     #[test]

@@ -241,7 +241,9 @@ fn what_stops_them(schemes: &[&OptionResult]) -> Option<String> {
     let with = |test: &dyn Fn(&OptionResult) -> bool| -> Vec<&OptionResult> {
         schemes.iter().filter(|option| test(option)).copied().collect()
     };
-    let slab = with(&|option| worst_slab(&option.slabs).is_some_and(|slab| slab.utilisation > 1.0));
+    let weak =
+        |option: &OptionResult, slab: &SlabResult| slab.utilisation > 1.0 || overused_beyond(option, slab).is_some();
+    let slab = with(&|option| option.slabs.iter().any(|slab| weak(option, slab)));
     if !slab.is_empty() {
         parts.push(format!("the connecting slab of {} cannot carry its force as drawn", letters(&slab)));
     }
@@ -273,11 +275,6 @@ fn what_stops_them(schemes: &[&OptionResult]) -> Option<String> {
         parts.push(format!("read the troubles listed under {} before its figures", letters(&withheld)));
     }
     (!parts.is_empty()).then(|| format!("Watch for this: {}.", parts.join("; ")))
-}
-
-/// The most utilised connecting slab.
-fn worst_slab(slabs: &[SlabResult]) -> Option<&SlabResult> {
-    slabs.iter().max_by(|a, b| a.utilisation.total_cmp(&b.utilisation))
 }
 
 /// The part of a connecting slab's force path, beyond its joint and strip, that is asked for more than it carries and is
