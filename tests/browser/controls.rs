@@ -134,6 +134,41 @@ fn parts_are_found_and_used_by_role_and_name() {
 }
 
 #[test]
+fn a_press_beside_a_part_that_moves_under_the_pointer_does_nothing_and_is_tried_again() {
+    let page = show(
+        "<div id=row><button style='display:block' onmouseover=\"if (row.children.length === 1) beside()\"
+           onclick=\"out.textContent += ' wanted'\">Wanted</button></div>
+         <p role=status id=out>clicked:</p>
+         <script>
+           function beside() {
+             const other = document.createElement('button');
+             other.style.display = 'block';
+             other.textContent = 'Beside';
+             other.onclick = () => out.textContent += ' beside';
+             row.prepend(other);
+           }
+         </script>",
+    );
+    page.find("button", "Wanted").click();
+    assert!(page.has("button", "Beside"), "the button was moved");
+    assert_eq!(page.find("status", "").text(), "clicked: wanted");
+    page.find("button", "Beside").click();
+    assert_eq!(page.find("status", "").text(), "clicked: wanted beside");
+}
+
+#[test]
+fn a_part_written_anew_is_still_the_same_part() {
+    let page = show("<label id=own>Depth <input value=350></label>");
+    let depth = page.find("textbox", "Depth");
+    page.script("own.outerHTML = own.outerHTML.replace('350', '420')", &[]);
+    assert_eq!(depth.value(), "420");
+    page.script("own.remove()", &[]);
+    page.script("document.body.innerHTML = '<button onclick=\"this.remove()\">Take out</button>'", &[]);
+    page.find("button", "Take out").click();
+    assert!(!page.has("button", "Take out"));
+}
+
+#[test]
 fn files_are_given_and_taken() {
     let page = show(
         "<label>Project <input type=file hidden onchange=\"this.files[0].text().then(t => out.textContent = t)\"></label>

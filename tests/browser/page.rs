@@ -14,7 +14,7 @@ use crate::driver::Session;
 use crate::part::Part;
 
 /// How long something on the page may take to appear.
-pub const PATIENCE: Duration = Duration::from_secs(8);
+pub const PATIENCE: Duration = Duration::from_secs(15);
 
 /// The window and the reader's settings.
 #[derive(Clone, Copy, Debug, PartialEq)]

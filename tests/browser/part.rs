@@ -1,13 +1,34 @@
 //! A part of the page, found the way assistive technology finds it: by role and name.
 
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
 use serde_json::{Value, json};
+use thirtyfour::error::WebDriverErrorInner::{ElementClickIntercepted, StaleElementReference};
 use thirtyfour::prelude::*;
 
-use crate::page::Page;
+use crate::driver::Session;
+use crate::page::{PATIENCE, Page};
 
-/// Scrolls to an element and waits until two looks find it in one place.
-const STANDS_STILL: &str = "
+/// Scrolls to an element and waits until two looks find it in one place. The page may still move it before the pointer
+/// comes down, so from here to [`END_AIM`] a press beside it is kept from the page.
+const BRING_UP: &str = "
     const [part, done] = arguments;
+    const kinds = ['pointerdown', 'mousedown', 'pointerup', 'mouseup', 'click'];
+    const aim = { clicked: '' };
+    const listen = (event) => {
+        if (!event.isTrusted) return;
+        const inside = event.composedPath().includes(part);
+        if (!inside) {
+            event.preventDefault();
+            event.stopImmediatePropagation();
+        }
+        if (event.type === 'click') aim.clicked = inside ? 'inside' : 'beside';
+    };
+    for (const kind of kinds) window.addEventListener(kind, listen, true);
+    aim.end = () => kinds.forEach((kind) => window.removeEventListener(kind, listen, true));
+    window.aim?.end();
+    window.aim = aim;
     part.scrollIntoView({ block: 'nearest', behavior: 'instant' });
     let before = '';
     const look = () => {
@@ -18,6 +39,13 @@ const STANDS_STILL: &str = "
         setTimeout(look, 40);
     };
     look();";
+
+/// Where the click came down: `inside`, `beside` or nowhere yet. A page that was left has no more to say than that it
+/// was clicked.
+const VERDICT: &str = "return window.aim ? window.aim.clicked : 'inside'";
+
+/// Lets presses pass again.
+const END_AIM: &str = "window.aim?.end(); delete window.aim;";
 
 /// A part of the page with its role and accessible name.
 #[derive(Clone)]
@@ -96,58 +124,63 @@ impl<'p> Part<'p> {
         self.node.facts["description"]["value"].as_str().unwrap_or_default()
     }
 
-    /// The element behind it.
+    /// Acts on the element behind it. When the page has written the part anew meanwhile, its successor is the one part of
+    /// the same role and name.
     #[track_caller]
-    fn element(&self) -> WebElement {
+    fn act<T>(&self, act: impl Fn(&Session, &WebElement) -> WebDriverResult<T>) -> T {
         let session = &self.page.session;
-        let node = session.command("DOM.resolveNode", json!({ "backendNodeId": self.node.id }));
-        session.command(
-            "Runtime.callFunctionOn",
-            json!({ "objectId": node["object"]["objectId"], "functionDeclaration": "function() { window.foundPart = this; }" }),
-        );
-        let answer = session.client().execute("const it = window.foundPart; delete window.foundPart; return it;", []);
-        match session.wait(answer).element() {
-            Ok(element) => element,
-            Err(reason) => panic!("{} {:?} is no element any more: {reason}", self.role(), self.name()),
+        let begun = Instant::now();
+        let mut id = self.node.id.clone();
+        loop {
+            let reason = match element(session, &id) {
+                Some(element) => match act(session, &element) {
+                    Ok(value) => return value,
+                    Err(reason) if matches!(*reason, StaleElementReference(_)) => reason.to_string(),
+                    Err(reason) => panic!("{} {:?}: {reason}", self.role(), self.name()),
+                },
+                None => "it is no element any more".to_string(),
+            };
+            assert!(begun.elapsed() < PATIENCE, "{} {:?}: {reason}", self.role(), self.name());
+            sleep(Duration::from_millis(30));
+            let mut same = Part::with_role(self.page, self.role());
+            same.retain(|part| part.name() == self.name());
+            if let [one] = &same[..] {
+                id = one.node.id.clone();
+            }
         }
     }
 
-    /// Clicks its middle, scrolling to it first, once it stands still: while the page fills in above it, the pointer would
-    /// come down beside it.
+    /// Clicks its middle, scrolling to it first, once it stands still; again when the page moved it under the pointer.
     #[track_caller]
     pub fn click(&self) {
-        let element = self.element();
-        let rest = element.to_json().map(|own| (STANDS_STILL, vec![own]));
-        let session = &self.page.session;
-        session.wait(async {
-            let (script, arguments) = rest?;
-            session.client().execute_async(script, arguments).await
-        });
-        session.wait(element.click());
+        let begun = Instant::now();
+        while !self.act(click) {
+            assert!(begun.elapsed() < PATIENCE, "{} {:?} is not there to be clicked", self.role(), self.name());
+        }
     }
 
     /// Gives it the focus.
     #[track_caller]
     pub fn focus(&self) {
-        self.page.session.wait(self.element().focus());
+        self.act(|session, element| session.attempt(element.focus()));
     }
 
     /// Its text as drawn.
     #[track_caller]
     pub fn text(&self) -> String {
-        self.page.session.wait(self.element().text())
+        self.act(|session, element| session.attempt(element.text()))
     }
 
     /// What a field or slider holds.
     #[track_caller]
     pub fn value(&self) -> String {
-        self.page.session.wait(self.element().value()).unwrap_or_default()
+        self.act(|session, element| session.attempt(element.value())).unwrap_or_default()
     }
 
     /// An attribute of its element.
     #[track_caller]
     pub fn attribute(&self, name: &str) -> Option<String> {
-        self.page.session.wait(self.element().attr(name))
+        self.act(|session, element| session.attempt(element.attr(name)))
     }
 
     /// Replaces what a text field holds, by the keyboard; the field keeps the focus.
@@ -190,8 +223,44 @@ impl<'p> Part<'p> {
     /// Runs script with the element as its first argument.
     #[track_caller]
     pub fn with_element(&self, text: &str, more: &[Value]) -> Value {
-        let mut arguments = vec![self.element().to_json().expect("an element")];
-        arguments.extend_from_slice(more);
-        self.page.script(text, &arguments)
+        self.act(|session, element| {
+            let mut arguments = vec![element.to_json()?];
+            arguments.extend_from_slice(more);
+            Ok(session.attempt(session.client().execute(text, arguments))?.json().clone())
+        })
+    }
+}
+
+/// The element with an id of the browser's protocol, if it is still in the document.
+fn element(session: &Session, id: &Value) -> Option<WebElement> {
+    let command = |method, parameters| session.attempt(session.client().cdp().send_raw(method, parameters)).ok();
+    let node = command("DOM.resolveNode", json!({ "backendNodeId": id }))?;
+    command(
+        "Runtime.callFunctionOn",
+        json!({ "objectId": node["object"]["objectId"], "functionDeclaration": "function() { window.foundPart = this; }" }),
+    )?;
+    let answer = session.client().execute("const it = window.foundPart; delete window.foundPart; return it;", []);
+    session.attempt(answer).ok()?.element().ok()
+}
+
+/// Clicks an element once, and tells whether the click came down on it.
+fn click(session: &Session, element: &WebElement) -> WebDriverResult<bool> {
+    let client = session.client();
+    session.attempt(client.execute_async(BRING_UP, vec![element.to_json()?]))?;
+    let clicked = session.attempt(element.click());
+    let begun = Instant::now();
+    let verdict = loop {
+        let answer = session.attempt(client.execute(VERDICT, []))?;
+        let verdict = answer.json().as_str().unwrap_or_default().to_string();
+        if clicked.is_err() || !verdict.is_empty() || begun.elapsed() > Duration::from_secs(2) {
+            break verdict;
+        }
+        sleep(Duration::from_millis(10));
+    };
+    session.attempt(client.execute(END_AIM, []))?;
+    match clicked {
+        Err(reason) if matches!(*reason, ElementClickIntercepted(_)) => Ok(false),
+        Err(reason) => Err(reason),
+        Ok(()) => Ok(verdict == "inside"),
     }
 }
