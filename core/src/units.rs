@@ -333,18 +333,24 @@ pub fn plain_number(text: &str) -> Option<f64> {
 /// A number as sheets print it, in display units but without the unit.
 ///
 /// Three significant figures, but no digit before the point is ever rounded away, so that
-/// forces printed in a balance add up; thousands parted by a narrow space; a true minus
-/// sign. Shares keep one decimal below 10 %. A value that is not finite prints as a dash.
+/// forces printed in a balance add up, save of stiffnesses, which keep four; thousands parted
+/// by a narrow space; a true minus sign. Shares keep one decimal below 10 %. A value that is not finite prints as a dash.
 ///
 /// ```
 /// use sisterframe_core::units::{number, Dimension::*, System::Si};
 /// assert_eq!(number(16_403.4, Kilonewtons, Si), "16\u{202f}403");
 /// assert_eq!(number(-12.34, Kilonewtons, Si), "−12.3");
+/// assert_eq!(number(1_234_567.0, KilonewtonsPerMetre, Si), "1\u{202f}235\u{202f}000");
 /// assert_eq!(number(0.0852, Share, Si), "8.5");
 /// assert_eq!(number(1.2, Number, Si), "1.20");
 /// ```
 pub fn number(value: f64, dimension: Dimension, system: System) -> String {
-    let shown = value * dimension.unit(system).factor;
+    let shown = match dimension {
+        Dimension::KilonewtonsPerMetre | Dimension::KilonewtonMetresPerRadian => {
+            to_four_digits(value * dimension.unit(system).factor)
+        }
+        _ => value * dimension.unit(system).factor,
+    };
     let size = shown.abs();
     let decimals = match dimension {
         Dimension::Year => return format!("{shown:.0}"),
@@ -356,6 +362,18 @@ pub fn number(value: f64, dimension: Dimension, system: System) -> String {
         _ => 3,
     };
     grouped(shown, decimals)
+}
+
+/// The digits of a large stiffness beyond its fourth as zeros: no more of it is known.
+fn to_four_digits(value: f64) -> f64 {
+    if value.abs() < 9_999.5 {
+        return value;
+    }
+    let mut last = 1.0;
+    while value.is_finite() && value.abs() / last >= 9_999.5 {
+        last *= 10.0;
+    }
+    (value / last).round() * last
 }
 
 /// A number with its unit, parted by a space that does not break.

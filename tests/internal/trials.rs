@@ -4,6 +4,7 @@ use serde_json::json;
 use sisterframe_core::evaluate::{Trial, study, trials, tried};
 use sisterframe_core::project::Knowledge;
 use sisterframe_core::study::OptionKind;
+use sisterframe_core::units::System;
 use sisterframe_tests::scenarios::demo;
 
 #[test]
@@ -13,7 +14,7 @@ fn a_dimension_tried_is_the_scheme_with_that_dimension() {
         let option = OptionKind::Scheme { index };
         let mut dimensions = 0_u32;
         let mut seen = Vec::new();
-        for trial in trials(&project, option) {
+        for trial in trials(&project, option, System::Si) {
             let mut changed = project.clone();
             let measures = &mut changed.schemes[index].measures;
             match &trial {
@@ -44,10 +45,28 @@ fn a_dimension_tried_is_the_scheme_with_that_dimension() {
 }
 
 #[test]
+fn in_inches_dimensions_tried_are_stops_of_their_sliders() {
+    let mut dimensions = 0_u32;
+    for project in ["clinic", "office"].map(demo) {
+        for (index, scheme) in project.schemes.iter().enumerate() {
+            for trial in trials(&project, OptionKind::Scheme { index }, System::Us) {
+                let Trial::Dimension { measure, key, from, to } = trial else { continue };
+                let field = scheme.measures[measure].fields().iter().find(|field| field.key == key);
+                let spec = field.expect("a field of the measure").spec;
+                assert!(spec.stops(System::Us).iter().any(|stop| (stop - to).abs() < 1e-6), "{key}: {from} to {to}");
+                assert!((spec.min..=spec.max).contains(&to) && to != from, "{key}: {from} to {to}");
+                dimensions += 1;
+            }
+        }
+    }
+    assert!(dimensions > 20, "{dimensions} dimensions");
+}
+
+#[test]
 fn storeys_are_tried_one_by_one() {
     for (name, project) in ["clinic", "office"].map(|key| (key, demo(key))) {
         let storeys = project.building.storeys.len();
-        let all = trials(&project, OptionKind::AsItStands);
+        let all = trials(&project, OptionKind::AsItStands, System::Si);
         assert_eq!(all.len(), 2 * storeys, "{name}");
         let now = study(&project).options[0].capacity_to_demand.expect("a verdict").ratio;
         let ratios: Vec<f64> =
@@ -55,8 +74,8 @@ fn storeys_are_tried_one_by_one() {
         // Deforming further is never worse; the storey that decides is better for one of the two.
         assert!(ratios[storeys..].iter().all(|ratio| *ratio >= now * (1.0 - 1e-9)), "{name}: {ratios:?}, now {now}");
         assert!(ratios.iter().any(|ratio| *ratio > 1.02 * now), "{name}: {ratios:?}, now {now}");
-        assert!(trials(&project, OptionKind::Rebuild).is_empty());
-        assert!(trials(&project, OptionKind::Scheme { index: 99 }).is_empty());
+        assert!(trials(&project, OptionKind::Rebuild, System::Us).is_empty());
+        assert!(trials(&project, OptionKind::Scheme { index: 99 }, System::Si).is_empty());
     }
 }
 

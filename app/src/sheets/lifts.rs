@@ -38,14 +38,14 @@ pub fn Lifts() -> impl IntoView {
     let asked = StoredValue::new(0_u32);
     let pending = Memo::new(move |_| view.with_option(|option| option.pending).unwrap_or(true));
     Effect::new(move |_| {
-        let (project, option) = (view.project.get(), view.option.get());
+        let (project, option, system) = (view.project.get(), view.option.get(), view.system.get());
         let own = asked.get_value().wrapping_add(1);
         asked.set_value(own);
         lifting.set(None);
         if pending.get() {
             return;
         }
-        set_timeout(move || begin(lifting, asked, own, project, option), REST);
+        set_timeout(move || begin(lifting, asked, own, (project, option, system)), REST);
     });
     let html = Memo::new(move |_| {
         let (project, option, system) = (view.project.get(), view.option.get(), view.system.get());
@@ -59,11 +59,10 @@ fn begin(
     lifting: RwSignal<Option<Lifting>>,
     asked: StoredValue<u32>,
     own: u32,
-    project: Arc<Project>,
-    option: OptionKind,
+    (project, option, system): (Arc<Project>, OptionKind, System),
 ) {
     if asked.try_get_value() == Some(own) {
-        let trials = trials(&project, option);
+        let trials = trials(&project, option, system);
         lifting.set(Some(Lifting { trials, results: Vec::new() }));
         next(lifting, asked, own, project, option);
     }

@@ -8,6 +8,7 @@ use sisterframe_core::glossary::Figure;
 use sisterframe_core::phrase::Phrase;
 use sisterframe_core::project::Direction;
 use sisterframe_core::pushover::{LimitKind, LimitReached};
+use sisterframe_core::reading::strength_lost;
 use sisterframe_core::study::{Band, DirectionResult, Headline, OptionKind, OptionResult, Programmed, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
 use sisterframe_core::works::cost::{ASKED_FROM, ASKED_TO};
@@ -222,7 +223,7 @@ fn strength_gain(option: &OptionResult) -> Cell {
 
 fn strength_to_demand(option: &OptionResult, standing: Option<&OptionResult>, most: f64) -> Cell {
     let Some(headline) = option.strength_to_demand else { return without(option) };
-    let notes = [place(headline)].into_iter().chain(standing.and_then(|standing| fallen(option, headline, standing)));
+    let notes = [place(headline)].into_iter().chain(standing.and_then(|standing| strength_lost(option, standing)));
     let verdict = if headline.ratio >= 1.0 {
         "✓\u{a0}reaches demand".to_owned()
     } else {
@@ -235,24 +236,6 @@ fn strength_to_demand(option: &OptionResult, standing: Option<&OptionResult>, mo
         notes: notes.collect(),
         ..Cell::default()
     }
-}
-
-/// Why a ratio of forces is less than as it stands: what the storey is asked for and what it can take, against before.
-fn fallen(option: &OptionResult, headline: Headline, standing: &OptionResult) -> Option<String> {
-    let before = standing.strength_to_demand.filter(|before| headline.ratio < 0.995 * before.ratio)?;
-    let storey = |option: &OptionResult| {
-        let result = option.directions.iter().find(|result| result.along_x == headline.along_x)?;
-        let storey = result.storeys.get(headline.storey as usize - 1)?;
-        Some([storey.shear_kn, storey.strength_kn])
-    };
-    let [[asked, strength], [asked_before, strength_before]] = [storey(option)?, storey(standing)?];
-    let times = |now: f64, then: f64| format!("{}\u{202f}×", number(now / then, Dimension::Number, System::Si));
-    Some(format!(
-        "as it stands {}; here {} the elastic force, {} the strength",
-        number(before.ratio, Dimension::Number, System::Si),
-        times(asked, asked_before),
-        times(strength, strength_before)
-    ))
 }
 
 /// The least of both directions, and each with what limits it.

@@ -4,6 +4,7 @@ use super::{Analysis, Depth, rule_set};
 use crate::hinge::{HingeStrength, Resistance};
 use crate::project::{Control, Field, Measure, Project, Scheme};
 use crate::study::{Headline, OptionKind};
+use crate::units::System;
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -54,7 +55,7 @@ pub enum Trial {
         /// The storey, from 1.
         storey: u32,
     },
-    /// A dimension of a measure about a tenth larger or smaller, at least by its step.
+    /// A dimension of a measure about a tenth larger or smaller, at least by its step; round in the units shown.
     Dimension {
         /// The measure, by its place in the scheme.
         measure: usize,
@@ -73,8 +74,8 @@ pub enum Trial {
 }
 
 /// Everything to try on an option: storeys, then what the sliders of its measures hold, then leaving
-/// measures out. Nothing for a rebuild.
-pub fn trials(project: &Project, option: OptionKind) -> Vec<Trial> {
+/// measures out. Dimensions are round in a system of units. Nothing for a rebuild.
+pub fn trials(project: &Project, option: OptionKind, system: System) -> Vec<Trial> {
     let scheme = match option {
         OptionKind::AsItStands => None,
         OptionKind::Scheme { index } => match project.schemes.get(index) {
@@ -90,7 +91,8 @@ pub fn trials(project: &Project, option: OptionKind) -> Vec<Trial> {
     for (measure, own) in measures.iter().enumerate() {
         for field in own.fields().iter().filter(|field| field.spec.slider) {
             let Some(from) = own.get(field.key).as_ref().and_then(Value::as_f64) else { continue };
-            all.extend(steps(field, from).into_iter().map(|to| Trial::Dimension { measure, key: field.key, from, to }));
+            let dimension = |to| Trial::Dimension { measure, key: field.key, from, to };
+            all.extend(steps(field, from, system).into_iter().map(dimension));
         }
     }
     if measures.len() > 1 {
@@ -99,8 +101,9 @@ pub fn trials(project: &Project, option: OptionKind) -> Vec<Trial> {
     all
 }
 
-/// About a tenth up and down, in whole steps and within the permitted range.
-fn steps(field: &Field, from: f64) -> Vec<f64> {
+/// About a tenth up and down, in whole steps and within the permitted range. Where another system than the file's is
+/// shown, the stops of the slider next to that.
+fn steps(field: &Field, from: f64, system: System) -> Vec<f64> {
     let spec = &field.spec;
     if !matches!(field.control, Control::Number | Control::Whole) {
         return Vec::new();
@@ -108,7 +111,17 @@ fn steps(field: &Field, from: f64) -> Vec<f64> {
     let by = ((PART * from / spec.step).round() * spec.step).max(spec.step);
     // Steps of a hundredth must not gather rounding.
     let tidy = |value: f64| (value * 1e6).round() / 1e6;
-    [from + by, from - by].map(tidy).into_iter().filter(|to| (spec.min..=spec.max).contains(to)).collect()
+    let stop = |way: i32| {
+        let about = tidy(from + f64::from(way) * by);
+        if system == System::Si {
+            return about;
+        }
+        let near = spec.near(about, system);
+        let beyond = f64::from(way) * (near - from) > 0.0;
+        if beyond { near } else { spec.moved(from, way, system) }
+    };
+    let fits = |to: f64, way: i32| (spec.min..=spec.max).contains(&to) && f64::from(way) * (to - from) > 0.0;
+    [1, -1].into_iter().map(|way| (stop(way), way)).filter(|(to, way)| fits(*to, *way)).map(|(to, _)| to).collect()
 }
 
 /// Capacity ÷ demand with the change tried; `None` where it cannot be made (a combination that is

@@ -26,7 +26,7 @@ use crate::finding::{Code, Severity};
 use crate::place::Place;
 use crate::project::Direction;
 use crate::study::{Headline, OptionKind, OptionResult, SlabResult, Study};
-use crate::units::{Dimension, System, grouped, show};
+use crate::units::{Dimension, System, grouped, number, show};
 use crate::verdict::DirectionCapacity;
 
 /// What the comparison of options shows.
@@ -284,6 +284,26 @@ pub fn overused_beyond<'a>(option: &'a OptionResult, slab: &SlabResult) -> Optio
     let whole =
         option.connections.iter().find(|own| own.kind == ConnectionKind::ConnectingSlab && own.place == place)?;
     whole.governing().filter(|check| check.utilisation > slab.utilisation.max(1.0))
+}
+
+/// Why strength over elastic demand is less than as it stands: how many times the force asked of the storey that sets it
+/// and its strength are what they were. `None` where it is not less.
+pub fn strength_lost(option: &OptionResult, standing: &OptionResult) -> Option<String> {
+    let headline = option.strength_to_demand?;
+    let before = standing.strength_to_demand.filter(|before| headline.ratio < 0.995 * before.ratio)?;
+    let storey = |option: &OptionResult| {
+        let result = option.directions.iter().find(|result| result.along_x == headline.along_x)?;
+        let storey = result.storeys.get(headline.storey as usize - 1)?;
+        Some([storey.shear_kn, storey.strength_kn])
+    };
+    let [[asked, strength], [asked_before, strength_before]] = [storey(option)?, storey(standing)?];
+    let ratio = |value: f64| number(value, Dimension::Number, System::Si);
+    Some(format!(
+        "as it stands {}; here {}\u{202f}× the elastic force, {}\u{202f}× the strength",
+        ratio(before.ratio),
+        ratio(asked / asked_before),
+        ratio(strength / strength_before)
+    ))
 }
 
 fn has(option: &OptionResult, code: Code) -> bool {
