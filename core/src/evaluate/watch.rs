@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding};
 use crate::phrase::Phrase;
 use crate::place::{Class, Place};
 use crate::project::Direction;
-use crate::screening::{SOFT_DRIFT, WEAK_STOREY};
+use crate::screening::{WEAK_STOREY, is_soft};
 use crate::study::{DirectionResult, Failure, MemberResult};
 use crate::units::Dimension::{Kilonewtons, Megapascals, Millimetres};
 
@@ -36,8 +36,7 @@ impl Analysis<'_> {
             }
             for pair in result.storeys.windows(2) {
                 let (below, above) = (&pair[0], &pair[1]);
-                let drifts = [below.drift_ratio, above.drift_ratio];
-                if drifts[1] > 0.0 && drifts[0] > SOFT_DRIFT * drifts[1] {
+                if is_soft(below, above) {
                     let detail = format!("storey {} {}", below.storey, direction.label());
                     findings.push(Finding::new(Code::SoftStorey, storey_place(below.storey), detail));
                 }

@@ -272,14 +272,23 @@ fn weak(result: &DirectionResult) -> Check {
     )
 }
 
+/// Stiffness of a storey over that of the one above, and whether its drift exempts it from being soft. `None` where a wall
+/// pushes back: there is no stiffness to compare.
+fn stiffness_ratio(own: &StoreyResult, above: &StoreyResult) -> Option<(f64, bool)> {
+    let exempt = own.drift_ratio <= SOFT_DRIFT * above.drift_ratio;
+    (own.stiffness_kn_m > 0.0 && above.stiffness_kn_m > 0.0)
+        .then(|| (own.stiffness_kn_m / above.stiffness_kn_m, exempt))
+}
+
+/// Whether a storey is soft beside the one above (ASCE/SEI 7-16 Table 12.3-2, type 1a, and 12.3.2.2, MEMORY).
+pub fn is_soft(own: &StoreyResult, above: &StoreyResult) -> bool {
+    stiffness_ratio(own, above).is_some_and(|(ratio, exempt)| ratio < SOFT_STOREY && !exempt)
+}
+
 fn soft(result: &DirectionResult) -> Check {
-    // Where a wall pushes back there is no stiffness to compare.
-    let of = pairs(result).filter(|(own, above)| own.stiffness_kn_m > 0.0 && above.stiffness_kn_m > 0.0);
-    let ratio = |(own, above): (&StoreyResult, &StoreyResult)| {
-        let exempt = own.drift_ratio <= SOFT_DRIFT * above.drift_ratio;
-        (own.storey, own.stiffness_kn_m / above.stiffness_kn_m, exempt)
-    };
-    least(Kind::SoftStorey, SOFT_STOREY, of.map(ratio))
+    let of = pairs(result)
+        .filter_map(|(own, above)| stiffness_ratio(own, above).map(|(ratio, exempt)| (own.storey, ratio, exempt)));
+    least(Kind::SoftStorey, SOFT_STOREY, of)
 }
 
 /// Weight of each floor over that of its lighter neighbour; a lighter roof is none.
