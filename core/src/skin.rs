@@ -52,6 +52,11 @@ impl Jacket {
         self.continuous && self.holds()
     }
 
+    /// Whether it bears its part of the gravity load: it acts, and the column was relieved before it was cast.
+    pub fn bears_gravity(&self) -> bool {
+        self.relieved && self.acts()
+    }
+
     /// On how many faces it is.
     pub fn face_count(&self) -> u32 {
         self.added_mm().iter().filter(|added| **added > 0.0).count() as u32

@@ -13,6 +13,7 @@ use sisterframe_core::math::pow;
 use sisterframe_core::model::{Column, Model};
 use sisterframe_core::project::{Direction, Project};
 use sisterframe_core::rules::{self, Rules};
+use sisterframe_core::screening::{Kind, areas, screening};
 use sisterframe_core::section::Sense;
 use sisterframe_core::section_shapes::{PerimeterBars, jacket_bars};
 use sisterframe_core::sections::{Sections, both_senses};
@@ -429,4 +430,54 @@ fn impossible_bars_are_refused_and_unusual_sizes_told() {
     assert_eq!(told(wing(&[])), 0);
     assert_eq!(told(wing(&[("length_mm", json!(400)), ("thickness_mm", json!(150))])), 2);
     assert_eq!(told(wing(&[("bar_mm", json!(8)), ("bar_spacing_mm", json!(300))])), 1);
+}
+
+/// Fields of a jacket set otherwise.
+type Changes<'a> = &'a [(&'a str, Value)];
+
+/// Quick screening counts a jacket where the evaluation does: in shear where its hoops close or are anchored, under
+/// gravity where its bars go through the floors of a column relieved before. Areas by hand.
+#[test]
+fn quick_screening_counts_a_jacket_only_where_it_acts() {
+    let cases: [(Changes<'_>, bool, bool); 6] = [
+        (&[("faces", json!("not_lower_x")), ("hoop_embedment_mm", Value::Null)], false, false),
+        (
+            &[("faces", json!("not_lower_x")), ("hoop_embedment_mm", Value::Null), ("relieved", json!(true))],
+            false,
+            false,
+        ),
+        (&[("faces", json!("not_lower_x"))], true, false),
+        (&[("faces", json!("not_lower_x")), ("relieved", json!(true))], true, true),
+        (&[("relieved", json!(true)), ("continuous", json!(false))], true, false),
+        (&[("relieved", json!(true))], true, true),
+    ];
+    for (changes, in_shear, under_gravity) in cases {
+        let project = project(&json!([jacket(changes)]));
+        let (with_it, mut without) = (model(&project), model(&project));
+        without.columns.iter_mut().for_each(|column| column.jacket = None);
+        let gross = |column: &Column| column.kind.x_mm * column.kind.y_mm;
+        let added = |column: &Column| {
+            let [x0, x1, y0, y1] = column.jacket.as_ref().map_or([0.0; 4], |own| own.added_mm());
+            (column.kind.x_mm + x0 + x1) * (column.kind.y_mm + y0 + y1) - gross(column)
+        };
+        let at_base = || with_it.columns.iter().filter(|column| column.storey == 1);
+        let skins: f64 = at_base().map(added).sum();
+        assert!(skins > 0.0);
+        let by_hand = (at_base().map(gross).sum::<f64>() + if in_shear { skins } else { 0.0 }) / 1e6;
+        assert_near("area in shear, m²", areas(&with_it, Direction::X, 1).columns_m2, by_hand, 1e-12);
+        let option = strengthened(&project);
+        let found = |model: &Model, kind: Kind| {
+            let [along_x, _] = screening(&project, model, &option);
+            along_x.expect("results").check(kind).expect("made").value
+        };
+        let axial = |column: &Column| {
+            let mm2 = gross(column) + if under_gravity { added(column) } else { 0.0 };
+            1000.0 * column.axial_kn / mm2 / project.building.materials.concrete_mpa
+        };
+        let most = with_it.columns.iter().map(axial).fold(0.0, f64::max);
+        assert_near("axial stress", found(&with_it, Kind::AxialStress), most, 1e-12);
+        let [stress, bare] = [&with_it, &without].map(|model| found(model, Kind::ColumnShear));
+        assert_eq!(stress < bare, in_shear, "{changes:?}: {stress} MPa, {bare} without");
+        assert!(in_shear || stress == bare, "{changes:?}: {stress} MPa, {bare} without");
+    }
 }

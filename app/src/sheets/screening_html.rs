@@ -88,8 +88,8 @@ fn mpa(value: f64, system: System) -> String {
 fn about(kind: Kind, limit: f64, system: System) -> String {
     match kind {
         Kind::ColumnShear | Kind::WallShear => format!(
-            "Elastic storey shear on the walls of the direction, where there are none on the columns, over the factor of \
-             the objective; at most {} (ASCE/SEI 41-17, 4.4.3).",
+            "Elastic storey shear on the walls of the direction, where there are none on the columns with the jackets \
+             that hold on to them, over the factor of the objective; at most {} (ASCE/SEI 41-17, 4.4.3).",
             mpa(limit, system)
         ),
         Kind::PriorityIndex => format!(
@@ -105,7 +105,8 @@ fn about(kind: Kind, limit: f64, system: System) -> String {
             mpa(SAFE_NOMINAL_STRESS_MPA, system)
         ),
         Kind::AxialStress => format!(
-            "Gravity load over area and concrete strength; at most {} (ASCE/SEI 41-17, chapter 17).",
+            "Gravity load over area and concrete strength, jackets left out unless the column is relieved first; at most {} \
+             (ASCE/SEI 41-17, chapter 17).",
             grouped(MOST_AXIAL_RATIO, 2)
         ),
         Kind::WeakStorey => format!(

@@ -115,7 +115,7 @@ impl Work<'_> {
     /// Says where the gravity load is beyond what the rule set lets the section carry, or beyond what it carries at all. A
     /// jacket that goes through the floors shares the load of a column relieved before it was cast.
     pub(super) fn overload(&mut self, column: &Column, moments_knm: [f64; 2]) -> Ruled<()> {
-        let relieved = column.jacket.as_ref().filter(|own| own.relieved && own.acts());
+        let relieved = column.jacket.as_ref().filter(|own| own.bears_gravity());
         let limit_kn = self.axial_limit_kn(column, relieved)?;
         if column.axial_kn > limit_kn || moments_knm == [0.0; 2] {
             let place = self.model().column_place(column);

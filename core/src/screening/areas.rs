@@ -7,7 +7,7 @@ use crate::project::{Direction, Jacket};
 /// What resists a direction in a storey, by area in plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Areas {
-    /// Columns with their jackets, those of external frames included, m².
+    /// Columns with the jackets that hold on to them, those of external frames included, m².
     pub columns_m2: f64,
     /// Concrete walls in the direction between their columns, openings taken off, and wing walls, m².
     pub walls_m2: f64,
@@ -19,9 +19,21 @@ pub struct Areas {
     pub frames: u32,
 }
 
-/// Area of a column with its jacket, mm².
-pub(super) fn column_mm2(column: &Column) -> f64 {
-    let [x0, x1, y0, y1] = column.jacket.as_ref().map_or([0.0; 4], Jacket::added_mm);
+/// Area of a column that resists shear, mm²: with its jacket where the shear clause counts that, closed or with its hoops
+/// anchored in the column.
+fn shear_mm2(column: &Column) -> f64 {
+    area_mm2(column, Jacket::holds)
+}
+
+/// Area of a column that bears its gravity load, mm².
+pub(super) fn axial_mm2(column: &Column) -> f64 {
+    area_mm2(column, Jacket::bears_gravity)
+}
+
+/// Area of a column, mm², with its jacket where that counts.
+fn area_mm2(column: &Column, counts: fn(&Jacket) -> bool) -> f64 {
+    let jacket = column.jacket.as_ref().filter(|jacket| counts(jacket));
+    let [x0, x1, y0, y1] = jacket.map_or([0.0; 4], Jacket::added_mm);
     (column.kind.x_mm + x0 + x1) * (column.kind.y_mm + y0 + y1)
 }
 
@@ -30,7 +42,7 @@ pub fn areas(model: &Model, direction: Direction, storey: u32) -> Areas {
     let mut areas = Areas::default();
     let mut lines = vec![false; model.lines(direction).len()];
     for column in model.columns.iter().filter(|column| column.storey == storey) {
-        areas.columns_m2 += column_mm2(column) / 1e6;
+        areas.columns_m2 += shear_mm2(column) / 1e6;
         areas.columns += 1;
         let line = match direction {
             Direction::X => column.iy,

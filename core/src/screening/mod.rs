@@ -1,6 +1,9 @@
 //! Quick screening: published checks on areas, weights and shapes that take minutes by hand, and what
 //! they say together.
 //!
+//! Area of a jacket counts where the evaluation proper counts it: in shear where its hoops close or are anchored in the
+//! column, under gravity where its bars go through the floors and the column was relieved before it was cast.
+//!
 //! A first sieve beside the evaluation proper, never in its place: it knows nothing of bars, laps or
 //! footings. Every limit is a published one, the same whatever rule set the project follows; how the
 //! checks are summed up is this tool's own (judgement, no source):
@@ -31,7 +34,7 @@ pub enum Kind {
     PriorityIndex,
     /// Wall area and nominal stress on the map of damaged and sound buildings.
     WallAreaMap,
-    /// Axial stress of columns under gravity.
+    /// Axial stress under gravity, on what bears it.
     AxialStress,
     /// Strength of a storey against the one above.
     WeakStorey,
@@ -240,9 +243,8 @@ fn largest(kind: Kind, limit: f64, values: impl Iterator<Item = (u32, f64)>) -> 
 
 fn axial(project: &Project, model: &Model) -> Check {
     let concrete = project.building.materials.concrete_mpa;
-    let ratio = |column: &crate::model::Column| {
-        (column.storey, 1000.0 * column.axial_kn / areas::column_mm2(column) / concrete)
-    };
+    let ratio =
+        |column: &crate::model::Column| (column.storey, 1000.0 * column.axial_kn / areas::axial_mm2(column) / concrete);
     largest(Kind::AxialStress, MOST_AXIAL_RATIO, model.columns.iter().map(ratio))
 }
 
