@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 use sisterframe_app::store::{
     Command, Document, Due, List, Origin, Root, RowEdit, Slot, State, cell_slot, cell_text, cell_value_of, demos, due,
-    rate_unit,
+    rate_note, rate_unit,
 };
 use sisterframe_core::units::System;
 
@@ -36,7 +36,7 @@ fn rates_are_kept_only_where_they_differ_and_emptied_cells_return_to_the_table()
     assert_eq!((own.rates[0].slow, own.rates[0].usual, own.rates[0].fast, own.rates[0].crew), (4.0, 10.0, 16.0, 4.0));
     let (_, changed) = row_of(&document, "POUR_WALL");
     assert_eq!(changed["mark"], "your own");
-    assert!(changed["note"].as_str().is_some_and(|note| note.contains("4, 8, 16")), "{changed}");
+    assert_eq!(rate_note(&changed, System::Si), "table: 4, 8, 16; crew 4");
 
     // Out of order it stays in its cell; the next good entry lets it in.
     assert!(!type_in(&mut document, "slow", "12"));

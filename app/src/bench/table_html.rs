@@ -2,7 +2,7 @@
 
 use crate::bench::held::{capitalised, refusal_words};
 use crate::sheets::{Html, NONE, when};
-use crate::store::{Column, Draft, List, Root, Slot, cell_slot, cell_text, cell_value, glanced, rate_unit};
+use crate::store::{Column, Draft, List, Root, Slot, cell_slot, cell_text, cell_value, glanced, rate_note, rate_unit};
 use serde_json::Value;
 use sisterframe_core::project::Control;
 use sisterframe_core::units::System;
@@ -37,8 +37,12 @@ pub fn shown_text(shown: &Shown, row: usize, column: &Column) -> String {
         Some(draft) => draft.text.clone(),
         None => {
             let own = shown.rows.get(row);
-            if shown.list == List::Rates && column.keys == "unit" {
-                return own.map_or_else(String::new, |own| rate_unit(own, shown.system));
+            if let (List::Rates, Some(own)) = (shown.list, own) {
+                match column.keys.as_str() {
+                    "unit" => return rate_unit(own, shown.system),
+                    "note" => return rate_note(own, shown.system),
+                    _ => {}
+                }
             }
             cell_text(&shown.list.in_row(column, own), own.and_then(|own| cell_value(own, &column.keys)), shown.system)
         }
@@ -47,9 +51,10 @@ pub fn shown_text(shown: &Shown, row: usize, column: &Column) -> String {
 
 /// The text a cell is drawn with while nobody types in it.
 fn drawn_text(shown: &Shown, row: usize, column: &Column) -> String {
-    let value = shown.rows.get(row).and_then(|own| cell_value(own, &column.keys));
+    let own = shown.rows.get(row);
+    let value = own.and_then(|own| cell_value(own, &column.keys));
     match value.filter(|value| value.is_number() && draft_of(shown, row, column).is_none()) {
-        Some(value) => glanced(value, column.field.spec.dimension, shown.system),
+        Some(value) => glanced(value, shown.list.in_row(column, own).field.spec.dimension, shown.system),
         None => shown_text(shown, row, column),
     }
 }
@@ -173,6 +178,7 @@ pub fn editor(options: &[String], text: &str, label: &str) -> String {
 mod tests {
     use super::*;
     use serde_json::json;
+    use sisterframe_core::works::rates::Mark;
 
     #[test]
     fn a_row_is_headed_by_its_name_or_number_and_a_refused_cell_says_so() {
@@ -197,5 +203,33 @@ mod tests {
         assert!(refusals(&shown).contains("Line 2, ordinate, “x&quot;”: Too short. Permitted: 1 to 25 m."));
         assert_eq!(cell_of(List::XLines, &cell_id(List::XLines, 12, 3)), Some((12, 3)));
         assert_eq!(cell_of(List::Beams, "beam_types-1-1"), None);
+    }
+
+    /// 8, 14 and 20 m² are 86.111, 150.69 and 215.28 ft², 14.864 m² are 160 ft² (NIST SP 811: 1 ft² is
+    /// 0.092 903 04 m²). People and bars are counted, not converted.
+    #[test]
+    fn a_rate_and_the_table_beside_it_are_drawn_in_the_unit_of_the_row() {
+        let rows = vec![
+            json!({"activity": "ROUGH", "name": "Roughen", "unit": "m²", "mark": "common practice, no source",
+                   "slow": 8.0, "usual": 14.0, "fast": 20.0, "crew": 2.0, "note": "wet"}),
+            json!({"activity": "ROUGH", "name": "Roughen", "unit": "m²", "mark": Mark::Own.label(),
+                   "slow": 8.0, "usual": 14.864_486_4, "fast": 20.0, "crew": 2.5, "note": ""}),
+            json!({"activity": "DRILL", "name": "Drill", "unit": "bar", "mark": Mark::Own.label(),
+                   "slow": 30.0, "usual": 61.0, "fast": 100.0, "crew": 2.0, "note": ""}),
+        ];
+        let mut shown = Shown { list: List::Rates, rows, drafts: Vec::new(), system: System::Us };
+        let columns = List::Rates.columns();
+        let cells = |shown: &Shown, row: usize| -> Vec<String> {
+            columns[1..].iter().map(|column| drawn_text(shown, row, column)).collect()
+        };
+        let table = "common practice, no source";
+        assert_eq!(cells(&shown, 0), ["86.111", "150.69", "215.28", "ft²", "2", table, "wet"]);
+        let note = "table: 86.111, 150.69, 215.28; crew 2";
+        assert_eq!(cells(&shown, 1), ["86.111", "160", "215.28", "ft²", "2.5", "your own", note]);
+        let note = "table: 30, 60, 100; crew 2";
+        assert_eq!(cells(&shown, 2), ["30", "61", "100", "bar", "2", "your own", note]);
+        shown.system = System::Si;
+        assert_eq!(cells(&shown, 0)[..4], ["8", "14", "20", "m²"]);
+        assert_eq!(cells(&shown, 1)[6], "table: 8, 14, 20; crew 2");
     }
 }

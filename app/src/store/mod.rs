@@ -29,7 +29,7 @@ pub use entry::{digits, glanced, parse, shown, stop};
 pub use lines::{Lines, lines_of};
 pub use list::{Column, List};
 pub use measures::{new_measure, starting_value};
-pub use rates::unit as rate_unit;
+pub use rates::{note as rate_note, unit as rate_unit};
 pub use room_edit::RoomEdit;
 pub use rows::{Cell, RowEdit, cell_slot, cell_value};
 pub use schedule::Schedule;

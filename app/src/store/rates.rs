@@ -1,11 +1,12 @@
 //! The table of rates of the works as a table of the bench: a row for each activity, with the
 //! project's own figures in place of the table's.
 
+use super::entry::glanced;
 use serde_json::{Value, json};
 use sisterframe_core::project::{Control, Field, FieldError, OwnRate, OwnWorks, Path, Project, Record, Spec, Wire};
 use sisterframe_core::units::{Dimension, System};
 use sisterframe_core::works::Basis;
-use sisterframe_core::works::rates::{Activity, Mark, Task};
+use sisterframe_core::works::rates::{Activity, Mark, Rate, Task};
 
 const fn words(key: &'static str, label: &'static str) -> Field {
     Field { key, spec: Spec::text(label, 400), control: Control::Text, optional: false }
@@ -39,16 +40,8 @@ pub fn rows(project: &Project) -> Vec<Value> {
     Task::ALL
         .iter()
         .map(|task| {
-            let (own, table) = (basis.activity(*task), task.activity());
-            let note = match own.mark {
-                Mark::Own => {
-                    let rate = table.rate;
-                    format!("table: {}, {}, {}; crew {}", rate.slow, rate.usual, rate.fast, table.crew)
-                }
-                _ => table.note.to_owned(),
-            };
-            let mut row = row(&own);
-            row["note"] = json!(note);
+            let mut row = row(&basis.activity(*task));
+            row["note"] = json!(task.activity().note);
             row
         })
         .collect()
@@ -127,6 +120,18 @@ pub fn dimension(row: &Value, keys: &str) -> Dimension {
     match keys {
         "slow" | "usual" | "fast" => of_row(row).map_or(Dimension::Number, |task| task.activity().dimension()),
         _ => Dimension::Number,
+    }
+}
+
+/// The note of a row: what the table has, in the unit of the row, where the figures are the project's own.
+pub fn note(row: &Value, system: System) -> String {
+    match of_row(row).map(Task::activity) {
+        Some(table) if row["mark"] == Mark::Own.label() => {
+            let Rate { slow, usual, fast } = table.rate;
+            let [slow, usual, fast] = [slow, usual, fast].map(|own| glanced(&json!(own), table.dimension(), system));
+            format!("table: {slow}, {usual}, {fast}; crew {}", table.crew)
+        }
+        _ => row["note"].as_str().unwrap_or_default().to_owned(),
     }
 }
 
