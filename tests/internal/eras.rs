@@ -6,7 +6,9 @@ use sisterframe_core::eras::{self, FEATURES, PRACTICES, era, eras, typical};
 use sisterframe_core::evaluate;
 use sisterframe_core::finding::Code;
 use sisterframe_core::project::{Feature, Hooks, Knowledge, Occupancy, Practice, Project, RuleSet};
+use sisterframe_core::reading::how_sure;
 use sisterframe_core::units::System;
+use sisterframe_tests::scenarios::demo;
 
 const USES: [Occupancy; 4] = [Occupancy::School, Occupancy::Clinic, Occupancy::Office, Occupancy::Other];
 
@@ -201,4 +203,18 @@ fn values_of_their_time_do_not_go_with_tests_on_site() {
     assert!(says(&own));
     own.building.assumed.clear();
     assert!(!says(&own));
+}
+
+#[test]
+fn how_sure_goes_by_what_the_building_is_known_from() {
+    let mut building = demo("clinic").building;
+    building.assumed.clear();
+    let mut told = |knowledge| {
+        building.materials.knowledge = knowledge;
+        how_sure(&building)
+    };
+    assert!(told(Knowledge::Assumed).contains("no drawings"));
+    assert!(told(Knowledge::Drawings).contains("not on tests of this building"));
+    let tested = told(Knowledge::Tested);
+    assert!(tested.contains("materials tested") && !tested.contains("assumed"), "{tested}");
 }

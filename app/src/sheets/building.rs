@@ -127,7 +127,8 @@ pub fn Building() -> impl IntoView {
             })
         });
         if let Some(words) = words.filter(|words| !words.is_empty()) {
-            reading(&mut html, &words);
+            let sure = view.project.with(|project| sisterframe_core::reading::how_sure(&project.building));
+            reading(&mut html, &format!("{words} {sure}"));
         }
         html.finish()
     });

@@ -45,7 +45,8 @@ pub fn Options() -> impl IntoView {
         hatches(&mut html);
         view.study.with(|study| {
             matrix_html::lead(&mut html, study);
-            reading(&mut html, &sisterframe_core::reading::options(study));
+            let sure = view.project.with(|project| sisterframe_core::reading::how_sure(&project.building));
+            reading(&mut html, &format!("{} {sure}", sisterframe_core::reading::options(study)));
         });
         both_sets::switch(&mut html, view.both_sets.get());
         html.finish()

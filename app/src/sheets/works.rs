@@ -133,11 +133,13 @@ pub fn Works() -> impl IntoView {
     let head = Memo::new(move |_| {
         let mut html = Html::default();
         hatches(&mut html);
-        view.study.with(|study| html.raw(&written::choosers(study, view.option.get())));
+        let (wanted, chosen) = (alternative.get(), pace.get());
+        view.study.with(|study| html.raw(&written::choosers(study, view.option.get(), chosen)));
         drawn.with(|drawn| {
             if let Some(drawn) = drawn {
                 let assumed = drawn.project.working_times.is_none();
-                html.raw(&written::lead(&told(drawn), assumed));
+                let times = wanted.of(&drawn.times).unwrap_or_else(|| drawn.times.clone());
+                html.raw(&written::lead(&told(&times), assumed, wanted));
             }
         });
         html.finish()
@@ -380,8 +382,7 @@ fn named(drawn: &Drawn, programme: &Programme) -> Vec<written::NamedRoom> {
 }
 
 /// The working times in words.
-fn told(drawn: &Drawn) -> String {
-    let times = &drawn.times;
+fn told(times: &WorkingTimes) -> String {
     let gangs = if times.gangs == 1 { "one gang".to_owned() } else { format!("{} gangs", times.gangs) };
     let breaks = match times.breaks.len() {
         0 => "no breaks".to_owned(),

@@ -44,11 +44,20 @@ pub const fn pace(pace: Pace) -> &'static str {
 /// Paces in their order.
 pub const PACES: [Pace; 3] = [Pace::Fast, Pace::Usual, Pace::Slow];
 
-/// Chooses the option.
-pub fn choosers(study: &Study, chosen: OptionKind) -> String {
+/// Chooses the option; on paper the one chosen and the pace stand in its place.
+pub fn choosers(study: &Study, chosen: OptionKind, at: Pace) -> String {
     let mut html = Html::default();
+    if let Some(own) = study.options.iter().find(|own| own.kind == chosen) {
+        let title = [own.letter.as_str(), own.name.as_str()].join(" ");
+        let worked =
+            if matches!(chosen, OptionKind::Scheme { .. }) { format!(", {} pace", pace(at)) } else { String::new() };
+        html.open("p", &[("class", "on-paper")]);
+        html.leaf("strong", &[NONE], title.trim());
+        html.words(&worked);
+        html.close("p");
+    }
     html.raw("<div class=\"choosers\"><div class=\"chooser\" role=\"group\" aria-label=\"Option\">");
-    for option in study.options.iter().filter(|option| option.kind != OptionKind::Rebuild) {
+    for option in &study.options {
         let act = act(Choice::Option(option.kind));
         html.choice(&format!("works-{act}"), "", &act, option.kind == chosen, &option.letter, &option.name);
     }
@@ -56,10 +65,14 @@ pub fn choosers(study: &Study, chosen: OptionKind) -> String {
     html.finish()
 }
 
-/// Where the working times come from.
-pub fn lead(times: &str, assumed: bool) -> String {
+/// Where the working times come from, and what is otherwise than set.
+pub fn lead(times: &str, assumed: bool, alternative: Alternative) -> String {
     let mut html = Html::default();
     html.raw("<p class=\"lead\">");
+    if alternative != Alternative::AsSet {
+        html.leaf("strong", &[NONE], &format!("Run otherwise: {}. ", alternative.label().to_lowercase()));
+        html.words("Labour, cost, owners’ answers and the other sheets are of the works as set. ");
+    }
     if assumed {
         html.leaf("strong", &[NONE], "Dates assumed. ");
     }

@@ -1,7 +1,9 @@
 //! What the building is, in sentences.
 
 use super::{list, percent};
+use crate::eras::assumed;
 use crate::finding::Code;
+use crate::project::{Building, Knowledge};
 use crate::study::{OptionResult, Study};
 use crate::units::{Dimension, System, grouped, show};
 
@@ -51,12 +53,37 @@ pub fn building(study: &Study, standing: &OptionResult, system: System) -> Strin
             percent(storey.ratio)
         ));
     }
-    text.push(
-        "How sure: everything here follows from the drawings as typed in; concrete, bars and footings must be checked \
-         on site."
-            .to_owned(),
-    );
     text.join(" ")
+}
+
+/// How sure one may be of what rests on the building as given: what it is known from and how much is assumed.
+pub fn how_sure(building: &Building) -> String {
+    let assumed = assumed(building, System::Si).len();
+    let values = match assumed {
+        1 => "one value is assumed, typical of its time".to_owned(),
+        _ => format!("{assumed} values are assumed, typical of its time"),
+    };
+    let rather = "read the order of the schemes rather than the second decimal";
+    match building.materials.knowledge {
+        Knowledge::Assumed if assumed > 0 => format!(
+            "How sure: not very. There are no drawings, and {values}; {rather}, and survey and test the building before \
+             a choice rests on it."
+        ),
+        Knowledge::Assumed => format!(
+            "How sure: not very. There are no drawings; {rather}, and survey and test the building before a choice rests \
+             on it."
+        ),
+        Knowledge::Drawings => format!(
+            "How sure: strengths and deformation limits rest on drawings and stated materials, not on tests of this \
+             building{}, so {rather}; concrete, bars and footings must be checked on site.",
+            if assumed > 0 { format!("; {values}") } else { String::new() }
+        ),
+        Knowledge::Tested => format!(
+            "How sure: the building was checked on site and its materials tested{}; deformation limits are still means of \
+             tests elsewhere, so {rather}.",
+            if assumed > 0 { format!(", but {values}") } else { String::new() }
+        ),
+    }
 }
 
 /// Which way it is stiffer, by the periods.

@@ -11,7 +11,7 @@ mod sizing;
 mod spot;
 mod works;
 
-pub use building::building;
+pub use building::{building, how_sure};
 pub use capacity::{capacity, limit_in_words, mechanism};
 pub use connections::connections;
 pub use load_path::load_path;
@@ -41,13 +41,6 @@ pub fn options(study: &Study) -> String {
     text.extend(force_is_not_movement(standing, &schemes));
     text.extend(what_it_costs(&schemes));
     text.extend(what_stops_them(&schemes));
-    if !schemes.is_empty() {
-        text.push(
-            "How sure: strengths and deformation limits rest on drawings and stated materials, not on tests of this \
-             building, so read the order of the schemes rather than the second decimal."
-                .to_owned(),
-        );
-    }
     text.join(" ")
 }
 
