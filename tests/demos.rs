@@ -6,7 +6,7 @@ use sisterframe_core::place::Place;
 use sisterframe_core::project::{Project, RuleSet};
 use sisterframe_core::study::{DirectionResult, Failure, OptionResult, Study};
 use sisterframe_core::verdict::DirectionCapacity;
-use sisterframe_core::works::programme::{Programme, of_scheme};
+use sisterframe_core::works::programme::{Alternative, Driver, Programme, of_scheme};
 
 /// The largest a demo file may be, bytes.
 const LARGEST: usize = 40_000;
@@ -343,4 +343,29 @@ fn the_office_is_quiet_by_day_but_for_work_outside() {
         }
     }
     assert!(seen[0] > 0 && seen[1] > 0, "{seen:?}");
+}
+
+/// What drives the duration is told from the first job to the last: its parts add up, and a break is
+/// waited for only where there is one.
+#[test]
+fn what_drives_the_duration_adds_up_to_it() {
+    let (mut waiting, mut grouped) = (0, 0);
+    for (name, _) in DEMOS {
+        let project = project(name);
+        let set = project.working_times.clone().unwrap_or_else(|| panic!("{name} has no calendar"));
+        for (scheme, way) in project.schemes.iter().flat_map(|own| Alternative::ALL.map(|way| (own, way))) {
+            let Some(times) = way.of(&set) else { continue };
+            for own in of_scheme(&project, scheme, &times) {
+                let which = format!("{name}, {}, {way:?}, {:?}", scheme.name, own.pace);
+                let first = own.activities.iter().map(|activity| activity.start).min().expect("an activity");
+                let last = own.activities.iter().map(|activity| activity.end).max().expect("an activity");
+                assert_eq!(own.drivers.iter().map(Driver::hours).sum::<u32>(), last - first, "{which}");
+                let waits = own.drivers.iter().any(|driver| matches!(driver, Driver::Break { .. }));
+                assert!(!waits || !times.breaks.is_empty(), "{which}: no break to wait for");
+                waiting += usize::from(waits);
+                grouped += usize::from(times.groups_at_once == Some(1) && own.closures.len() > 1);
+            }
+        }
+    }
+    assert!(waiting > 5 && grouped > 20, "{waiting} wait for breaks, {grouped} go group by group");
 }

@@ -8,7 +8,7 @@ use sisterframe_core::works::calendar::{
     Break, Calendar, DAY_HOURS, Date, Month, SIX_DAYS, WEEKDAYS, Weekday, WorkDay,
 };
 use sisterframe_core::works::programme::{
-    Activity, Closure, Inside, Pace, Programme, RoomState, Rules, Step, Trade, Week, WorkingHours, programmes,
+    Activity, Closure, Driver, Inside, Pace, Programme, RoomState, Rules, Step, Trade, Week, WorkingHours, programmes,
 };
 use sisterframe_core::works::{Room, RoomPlan};
 use sisterframe_tests::dice::Dice;
@@ -195,8 +195,14 @@ fn assert_figures(
     assert_eq!([figures.room_days_in_use, figures.room_days_in_breaks], room_days, "project {seed}");
     assert_eq!(figures.loud_days_in_use, loud, "project {seed}");
     let last = programme.activities.iter().map(|own| own.end).max().unwrap_or(0);
-    let driven: u32 = programme.drivers.iter().map(sisterframe_core::works::programme::Driver::hours).sum();
-    assert_eq!(driven, last, "project {seed}: what drives the duration is not the whole of it");
+    let driven: u32 = programme.drivers.iter().map(Driver::hours).sum();
+    let first = programme.activities.iter().map(|own| own.start).min().unwrap_or(0);
+    assert_eq!(driven, last - first, "project {seed}: what drives the duration is not the whole of it");
+    let waits = |own: &Driver| matches!(own, Driver::Break { .. });
+    assert!(
+        !calendar.breaks().is_empty() || !programme.drivers.iter().any(waits),
+        "project {seed}: no break to wait for"
+    );
     assert!((0.0..=1.0 + 1e-9).contains(&figures.peak_share), "project {seed}");
 }
 

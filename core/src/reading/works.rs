@@ -1,5 +1,6 @@
 //! The works in a paragraph: when, which rooms, how loud, what drives it, how sure.
 
+use crate::units::grouped;
 use crate::works::calendar::in_words;
 use crate::works::programme::{Driver, Pace, Programme};
 
@@ -94,16 +95,26 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
     words.join(" ")
 }
 
+/// Working hours as days.
+fn days(hours: u32) -> String {
+    let days = f64::from(hours) / DAY_HOURS;
+    if days < 1.5 { "a day".to_owned() } else { format!("{} working days", grouped(days, 0)) }
+}
+
 /// What a part of the time goes on, and how long.
 fn part(driver: &Driver) -> (&'static str, String) {
-    let days = f64::from(driver.hours()) / DAY_HOURS;
     let what = match driver {
         Driver::Trade { trade, .. } => trade.label(),
         Driver::Curing { .. } => "hardening and airing",
         Driver::Break { .. } => "waiting for the break",
+        Driver::Turn { .. } => "waiting for a turn",
     };
-    let days = if days < 1.5 { "a day".to_owned() } else { format!("{days:.0} working days") };
-    (what, days)
+    (what, days(driver.hours()))
+}
+
+/// Working hours from the first job to the last, along the chain.
+fn in_all(programme: &Programme) -> u32 {
+    programme.drivers.iter().map(Driver::hours).sum()
 }
 
 /// What most of the time goes on, waiting for a break apart: what, and how long.
@@ -113,11 +124,23 @@ pub fn longest(programme: &Programme) -> Option<(&'static str, String)> {
 
 /// What most of the time goes on, in a sentence.
 fn driven(programme: &Programme) -> Option<String> {
-    let (what, days) = longest(programme)?;
-    Some(format!("Of the chain that ends last most goes on {what}, {days}."))
+    let (what, most) = longest(programme)?;
+    let waiting = programme.drivers.iter().find(|driver| matches!(driver, Driver::Break { .. }));
+    let all = days(in_all(programme));
+    Some(match waiting {
+        Some(own) => {
+            format!(
+                "From the first job to the last pass {all}, {} of them waiting for breaks; of the rest most goes on {what}, {most}.",
+                days(own.hours())
+            )
+        }
+        None => format!(
+            "Of the {all} from the first job to the last, one holding up the next, most goes on {what}, {most}."
+        ),
+    })
 }
 
-/// What sets the duration: the chain of jobs that ends last, by what its time goes on.
+/// What sets the duration: the chain of jobs from the first to the last, by what its time goes on.
 pub fn drivers(programme: &Programme) -> String {
     let parts: Vec<String> = programme
         .drivers
@@ -128,7 +151,8 @@ pub fn drivers(programme: &Programme) -> String {
         })
         .collect();
     format!(
-        "What sets the duration: the chain of jobs that ends last, one holding up the next, goes on {}. Only what shortens this chain brings the end forward.",
+        "What sets the duration: the chain of jobs from the first to the last, one holding up the next, {} in all, goes on {}. Only what shortens this chain brings the end forward.",
+        days(in_all(programme)),
         parts.join("; ")
     )
 }

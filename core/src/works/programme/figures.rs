@@ -1,13 +1,14 @@
-//! What a programme comes to: rooms shut, loud days, breaks, weeks, and what drives it.
+//! What a programme comes to: rooms shut, loud days, breaks, weeks.
 
+use super::drivers::drivers;
 use super::placing::{Attempt, LOUD};
-use super::steps::{Step, Trade, Works};
+use super::steps::{Step, Works};
 use super::weeks::{hours_of, loud_days, most_people};
 use super::{Activity, Pace, Programme, Rules};
 use crate::order;
 use crate::works::calendar::{self, Calendar, Date, WorkDay};
 use crate::works::rooms::{Room, RoomPlan};
-use crate::works::schedule::{HeldBy, Placed};
+use crate::works::schedule::Placed;
 use serde::{Serialize, Serializer};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -88,38 +89,6 @@ impl Default for Figures {
     }
 }
 
-/// What part of the time goes on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(tag = "cause", rename_all = "snake_case")]
-pub enum Driver {
-    /// A gang at work.
-    Trade {
-        /// The gang.
-        trade: Trade,
-        /// Working hours.
-        hours: u32,
-    },
-    /// Concrete, adhesive or paint hardens.
-    Curing {
-        /// Working hours.
-        hours: u32,
-    },
-    /// The break in which rooms may be shut has not begun.
-    Break {
-        /// Working hours.
-        hours: u32,
-    },
-}
-
-impl Driver {
-    /// Working hours it takes.
-    pub const fn hours(&self) -> u32 {
-        match self {
-            Self::Trade { hours, .. } | Self::Curing { hours } | Self::Break { hours } => *hours,
-        }
-    }
-}
-
 /// Writes a date as ISO 8601 has it.
 pub(super) fn iso<S: Serializer>(date: &Date, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(&calendar::iso(*date))
@@ -196,7 +165,7 @@ pub(super) fn programme(
     let loud_days = loud_days((&activities, &closures), (&rooms, plan), calendar, rules);
     let mut figures = figures((&activities, &closures, &loud_days), &rooms, plan, (calendar, rules));
     figures.room_days_in_use = room_days_in_use(works, &closures, calendar);
-    let drivers = drivers(works, &attempt.placed);
+    let drivers = drivers(works, attempt, calendar);
     Programme { pace, rooms, activities, closures, loud_days, figures, drivers, spilled: attempt.spilled.clone() }
 }
 
@@ -261,39 +230,4 @@ fn figures(
         figures.breaks[usize::from(!calendar.breaks()[own].long)] += 1;
     }
     figures
-}
-
-/// Hours by cause along the chain that ends last, the longest first.
-fn drivers(works: &Works, placed: &[Placed]) -> Vec<Driver> {
-    let mut by_trade: BTreeMap<usize, u32> = BTreeMap::new();
-    let (mut curing, mut waiting) = (0, 0);
-    let mut current = (0..placed.len()).max_by_key(|job| (placed[*job].end, usize::MAX - job));
-    // Every step goes back in time, so the chain ends.
-    while let Some(job) = current {
-        let at = placed[job];
-        *by_trade.entry(works.jobs[job].trade.resource()).or_default() += at.end - at.start;
-        current = match at.held_by {
-            HeldBy::Nothing => None,
-            HeldBy::Job(before) => Some(before),
-            HeldBy::Resource(resource) => {
-                let freed = |other: &usize| {
-                    placed[*other].end == at.start && works.problem.jobs[*other].needs.contains(&resource)
-                };
-                (0..placed.len()).find(freed)
-            }
-        };
-        match current {
-            Some(before) => curing += at.start.saturating_sub(placed[before].end),
-            None => waiting = at.start,
-        }
-    }
-    let trades = Trade::ALL.into_iter().filter_map(|trade| {
-        let hours = by_trade.get(&trade.resource()).copied()?;
-        Some(Driver::Trade { trade, hours })
-    });
-    let mut drivers: Vec<Driver> =
-        trades.chain([Driver::Curing { hours: curing }, Driver::Break { hours: waiting }]).collect();
-    drivers.retain(|driver| driver.hours() > 0);
-    order::sort_by_key(&mut drivers, |driver| u32::MAX - driver.hours());
-    drivers
 }

@@ -6,12 +6,14 @@
 //! one that fits no break runs on into days in use, and says so. Works outside stand in no room
 //! and go on at any time. Holds for one pace of work; [`programmes`] gives all three.
 
+mod drivers;
 mod figures;
 mod placing;
 mod steps;
 mod weeks;
 
-pub use figures::{Closure, Driver, Figures};
+pub use drivers::Driver;
+pub use figures::{Closure, Figures};
 pub use steps::{Step, Trade};
 pub use weeks::{Crew, RoomState, Week};
 
@@ -286,7 +288,7 @@ pub struct Programme {
     pub loud_days: Vec<Date>,
     /// What it comes to.
     pub figures: Figures,
-    /// What the time goes on, from the last job back; hours by cause, the longest first.
+    /// What the time goes on along the chain from the first job to the last; hours by cause, the longest first.
     pub drivers: Vec<Driver>,
     /// Packages that fit no break and are shut while the building is in use.
     pub spilled: Vec<usize>,

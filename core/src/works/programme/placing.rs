@@ -14,6 +14,30 @@ pub(super) struct Attempt {
     pub placed: Vec<Placed>,
     /// Packages that fit no break.
     pub spilled: Vec<usize>,
+    /// When each package might begin, and why not before.
+    pub begun: Vec<Begun>,
+    /// Whether works outside came first.
+    pub outside_first: bool,
+}
+
+/// The earliest hour of a package in its place.
+#[derive(Clone, Copy)]
+pub(super) struct Begun {
+    pub from: u32,
+    pub cause: Cause,
+}
+
+/// What set the earliest hour of a package.
+#[derive(Clone, Copy)]
+pub(super) enum Cause {
+    /// Nothing.
+    AtOnce,
+    /// Works outside came first.
+    Outside,
+    /// Another group of rooms was shut.
+    Group,
+    /// Its break began.
+    Break,
 }
 
 /// Hours a package is in work, from clearing to handing back.
@@ -27,6 +51,7 @@ struct Placing<'a> {
     timeline: Timeline,
     placed: Vec<Placed>,
     spans: Vec<Span>,
+    begun: Vec<Begun>,
 }
 
 impl Attempt {
@@ -40,6 +65,7 @@ impl Attempt {
             timeline: Timeline::new(&works.problem.capacity),
             placed: vec![idle; works.jobs.len()],
             spans: Vec::new(),
+            begun: vec![Begun { from: 0, cause: Cause::AtOnce }; works.packages],
         };
         let mut from = 0;
         if rules.outside_first {
@@ -55,7 +81,7 @@ impl Attempt {
         if !rules.outside_first {
             placing.outside();
         }
-        Self { placed: placing.placed, spilled }
+        Self { placed: placing.placed, spilled, begun: placing.begun, outside_first: rules.outside_first }
     }
 
     /// What is least in the better programme: room-days in use, then hours.
@@ -112,17 +138,23 @@ impl Placing<'_> {
             Inside::Breaks if stays_in_use => Vec::new(),
             Inside::Breaks => (0..self.calendar.breaks().len()).filter_map(|own| self.calendar.hours_of(own)).collect(),
         };
+        // The earliest hour in a break, and what sets it.
+        let within = |first: u32| {
+            let cause = if from > first { Cause::Outside } else { Cause::Break };
+            Begun { from: from.max(first), cause }
+        };
         for [first, end] in &breaks {
-            if self.try_within(&jobs, from.max(*first), *end) {
+            if let Some(begun) = self.try_within(&jobs, within(*first), *end) {
+                self.begun[package] = begun;
                 return true;
             }
         }
         // No break takes it: where it shuts rooms in use for the fewest days.
-        let mut starts: Vec<u32> = breaks.iter().take(BREAKS_LOOKED_AT).map(|[first, _]| from.max(*first)).collect();
+        let mut starts: Vec<Begun> = breaks.iter().take(BREAKS_LOOKED_AT).map(|[first, _]| within(*first)).collect();
         if starts.is_empty() {
-            starts.push(from);
+            starts.push(Begun { from, cause: if from > 0 { Cause::Outside } else { Cause::AtOnce } });
         }
-        let mut best: Option<((u32, u32), u32)> = None;
+        let mut best: Option<((u32, u32), Begun)> = None;
         for start in starts {
             self.try_within(&jobs, start, u32::MAX);
             let in_use: u32 = closures(self.works, &self.placed, self.calendar)
@@ -137,25 +169,28 @@ impl Placing<'_> {
                 best = Some((worth, start));
             }
         }
-        self.try_within(&jobs, best.map_or(from, |(_, start)| start), u32::MAX);
-        breaks.is_empty()
+        let Some(((in_use, _), start)) = best else { return true };
+        if let Some(begun) = self.try_within(&jobs, start, u32::MAX) {
+            self.begun[package] = begun;
+        }
+        let asks_for_break = self.rules.inside == Inside::Breaks && !stays_in_use;
+        !asks_for_break || (breaks.is_empty() && in_use == 0)
     }
 
-    /// Places the jobs of a package between two hours, or leaves all as it was.
-    fn try_within(&mut self, jobs: &[usize], from: u32, end: u32) -> bool {
-        let mut from = from;
+    /// Places the jobs of a package between two hours and says when it might begin, or leaves all as it was.
+    fn try_within(&mut self, jobs: &[usize], mut begun: Begun, end: u32) -> Option<Begun> {
         loop {
             for (count, job) in jobs.iter().enumerate() {
-                let placed = self.works.problem.place(*job, &self.placed, &self.timeline, from);
+                let placed = self.works.problem.place(*job, &self.placed, &self.timeline, begun.from);
                 self.put(*job, placed);
                 if placed.end > end {
                     self.take_back(&jobs[..=count]);
-                    return false;
+                    return None;
                 }
             }
             self.move_out_late(jobs);
-            let start = jobs.iter().map(|job| self.placed[*job].start).min().unwrap_or(from);
-            let last = jobs.iter().map(|job| self.placed[*job].end).max().unwrap_or(from);
+            let start = jobs.iter().map(|job| self.placed[*job].start).min().unwrap_or(begun.from);
+            let last = jobs.iter().map(|job| self.placed[*job].end).max().unwrap_or(begun.from);
             let meanwhile: Vec<Span> =
                 self.spans.iter().copied().filter(|[first, end]| *first < last && start < *end).collect();
             let too_many = self.rules.packages_at_once.is_some_and(|most| meanwhile.len() >= most.max(1) as usize);
@@ -163,11 +198,11 @@ impl Placing<'_> {
             match next.filter(|_| too_many) {
                 Some(next) => {
                     self.take_back(jobs);
-                    from = next.max(from + 1);
+                    begun = Begun { from: next.max(begun.from + 1), cause: Cause::Group };
                 }
                 None => {
                     self.spans.push([start, last]);
-                    return true;
+                    return Some(begun);
                 }
             }
         }
