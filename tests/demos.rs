@@ -3,7 +3,8 @@
 use sisterframe_core::evaluate::study;
 use sisterframe_core::finding::{Code, Severity};
 use sisterframe_core::place::Place;
-use sisterframe_core::project::{Project, RuleSet};
+use sisterframe_core::project::{Day, Project, RuleSet, ShutRooms, WorkingTimes};
+use sisterframe_core::reading;
 use sisterframe_core::study::{DirectionResult, Failure, OptionResult, Study};
 use sisterframe_core::verdict::DirectionCapacity;
 use sisterframe_core::works::programme::{Alternative, Driver, Programme, of_scheme};
@@ -368,4 +369,33 @@ fn what_drives_the_duration_adds_up_to_it() {
         }
     }
     assert!(waiting > 5 && grouped > 20, "{waiting} wait for breaks, {grouped} go group by group");
+}
+
+/// Where rooms are to be shut in breaks and the last is over, every group that is shut in use counts as
+/// fitting none, and the reading says so.
+#[test]
+fn the_school_is_told_when_no_break_is_left() {
+    let project = project("school");
+    let mut times = project.working_times.clone().expect("a calendar");
+    let told = |times: &WorkingTimes| of_scheme(&project, &project.schemes[2], times);
+    assert!(told(&times).iter().all(|own| !own.no_break_left));
+    times.start = Day::parse("2029-09-03").expect("a day");
+    let all = told(&times);
+    for own in &all {
+        assert!(own.no_break_left && own.figures.breaks == [0, 0] && own.figures.room_days_in_use > 0);
+        let groups = own.activities.iter().filter_map(|own| own.package).max().map_or(0, |most| most + 1);
+        assert_eq!(own.spilled.len(), groups, "{:?}", own.pace);
+    }
+    assert!(reading::works(&all, false).contains("no break is left after the start, so 3 groups of rooms are shut"));
+    times.shut = ShutRooms::AnyDay;
+    assert!(told(&times).iter().all(|own| own.spilled.is_empty() && !own.no_break_left), "nothing asks for a break");
+}
+
+/// Slow work that fits no short break may wait for fewer breaks and end sooner; the reading says why.
+#[test]
+fn slow_work_may_end_sooner_and_says_why() {
+    let all = programmes("school", "Free the columns");
+    let weeks = |own: &Programme| own.figures.weeks;
+    assert!(weeks(&all[2]) < weeks(&all[1]) && weeks(&all[0]) < weeks(&all[1]));
+    assert!(reading::works(&all, false).contains("waits less for breaks, because what fits no short one"));
 }

@@ -408,13 +408,14 @@ fn of_programme(option: &OptionResult, cell: &dyn Fn(&Programmed) -> Cell) -> Ce
     }
 }
 
-/// Fast to slow, where they differ.
+/// Least to most over the paces, where they differ: slow work may wait for fewer breaks and end sooner.
 fn range(own: &Programmed, read: &dyn Fn(&Figures) -> u32) -> String {
     let [fast, usual, slow] = [0, 1, 2].map(|pace| read(&own.paces[pace]));
-    if fast == usual && usual == slow {
+    let (least, most) = (fast.min(usual).min(slow), fast.max(usual).max(slow));
+    if least == most {
         "at any pace".to_owned()
     } else {
-        format!("{}\u{2060}–\u{2060}{}", grouped(f64::from(fast), 0), grouped(f64::from(slow), 0))
+        format!("{}\u{2060}–\u{2060}{}", grouped(f64::from(least), 0), grouped(f64::from(most), 0))
     }
 }
 

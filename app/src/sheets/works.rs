@@ -214,6 +214,12 @@ pub fn Works() -> impl IntoView {
             }
         });
     };
+    let rebuild = Memo::new(move |_| {
+        view.study.with(|study| {
+            let own = study.options.iter().find(|own| own.kind == OptionKind::Rebuild)?;
+            own.works.as_ref()?.closed.clone()
+        })
+    });
     let text = Memo::new(move |_| {
         let mut html = Html::default();
         drawn.with(|drawn| {
@@ -221,17 +227,14 @@ pub fn Works() -> impl IntoView {
             let assumed = drawn.project.working_times.is_none();
             match drawn.of(alternative.get()) {
                 Some(all) => reading(&mut html, &sisterframe_core::reading::works(all, assumed)),
+                None if drawn.option == OptionKind::Rebuild => {
+                    rebuild.with(|closed| reading(&mut html, &sisterframe_core::reading::rebuilt(closed.as_ref())));
+                }
                 None if drawn.lines.is_empty() => reading(&mut html, &sisterframe_core::reading::works(&[], assumed)),
                 None => html.raw("<p class=\"note\" role=\"status\">The programme is being drawn up.</p>"),
             }
         });
         html.finish()
-    });
-    let rebuild = Memo::new(move |_| {
-        view.study.with(|study| {
-            let own = study.options.iter().find(|own| own.kind == OptionKind::Rebuild)?;
-            own.works.as_ref()?.closed.clone()
-        })
     });
     let otherwise = Memo::new(move |_| {
         let chosen = (alternative.get(), pace.get());

@@ -120,8 +120,8 @@ pub fn strip(all: &[Programme], man_days: Option<Band>, added: Option<&AddedByFl
     let slower = breaks(slow);
     let range = if slower == breaks(usual) { "at slow pace too".to_owned() } else { format!("{slower} at slow pace") };
     figure(Figure::BreaksNeeded, breaks(usual), range);
-    let weeks = |programme: &Programme| format!("{:.0}", programme.figures.weeks.ceil());
-    figure(Figure::StartToEnd, format!("{} weeks", weeks(usual)), format!("{} – {}", weeks(fast), weeks(slow)));
+    let (value, range) = whole(|figures| figures.weeks.ceil() as u32);
+    figure(Figure::StartToEnd, format!("{value} weeks"), range);
     let own = &usual.figures;
     figure(
         Figure::ShutAtOnce,

@@ -19,7 +19,7 @@ pub use questions::{Answer, questions};
 pub use sets::{Judged, sets_differ};
 pub use sizing::{SizingRow, sizing, sizing_rows};
 pub use spot::{BackboneWords, Fact, Failing, SpotWords, spot};
-pub use works::{drivers, longest, works};
+pub use works::{drivers, longest, rebuilt, works};
 
 use crate::connection::{Check, ConnectionKind};
 use crate::finding::{Code, Severity};

@@ -1,23 +1,53 @@
 //! The works in a paragraph: when, which rooms, how loud, what drives it, how sure.
 
+use crate::study::SiteClosed;
 use crate::units::grouped;
 use crate::works::calendar::in_words;
-use crate::works::programme::{Driver, Pace, Programme};
+use crate::works::programme::{Driver, Pace, Programme, WorkingHours};
 
 /// Working hours in a day, for words.
 const DAY_HOURS: f64 = crate::works::calendar::DAY_HOURS as f64;
 
 fn count(number: u32, one: &str, many: &str) -> String {
-    if number == 1 { format!("one {one}") } else { format!("{number} {many}") }
+    if number == 1 { format!("one {one}") } else { format!("{} {many}", grouped(f64::from(number), 0)) }
 }
 
 fn weeks(programme: &Programme) -> String {
     let weeks = programme.figures.weeks;
-    if weeks < 1.5 { "about a week".to_owned() } else { format!("{:.0} weeks", weeks.ceil()) }
+    if weeks < 1.5 { "about a week".to_owned() } else { format!("{} weeks", grouped(weeks.ceil(), 0)) }
+}
+
+/// How the works are run where that takes time; nothing where they go on at all places at once.
+fn way(programme: &Programme) -> Option<String> {
+    let rules = &programme.rules;
+    let outside = programme.activities.iter().any(|own| own.package.is_none());
+    let inside = programme.activities.iter().any(|own| own.package.is_some());
+    let mut ways: Vec<String> = Vec::new();
+    let groups = programme.activities.iter().filter_map(|own| own.package).max().unwrap_or(0);
+    match rules.packages_at_once {
+        Some(1) if groups > 0 => {
+            ways.push("one group of rooms is worked in at a time, so that their times add up".to_owned())
+        }
+        Some(most) if groups >= most as usize => ways.push(format!("{most} groups of rooms are worked in at once")),
+        _ => {}
+    }
+    for (told, words) in [
+        (rules.whole_storeys && inside, "a storey's rooms are one group"),
+        (rules.hours == WorkingHours::Evenings && inside, "gangs inside come in evenings and nights"),
+        (rules.hours == WorkingHours::Contained && inside, "gangs inside work behind screens"),
+        (rules.quiet_drilling, "bars are drilled wet with diamond"),
+        (rules.loud_outside_in_breaks && outside, "loud work outside waits for breaks"),
+        (rules.outside_first && outside && inside, "works outside come first"),
+    ] {
+        if told {
+            ways.push(words.to_owned());
+        }
+    }
+    (!ways.is_empty()).then(|| format!("As they are run, {}.", ways.join("; ")))
 }
 
 /// Breaks used, long ones first.
-fn breaks([long, short]: [u32; 2]) -> String {
+pub(super) fn breaks([long, short]: [u32; 2]) -> String {
     match (long, short) {
         (long, 0) => count(long, "long break", "long breaks"),
         (0, short) => count(short, "short break", "short breaks"),
@@ -25,6 +55,39 @@ fn breaks([long, short]: [u32; 2]) -> String {
             format!("{} and {}", count(long, "long break", "long breaks"), count(short, "short one", "short ones"))
         }
     }
+}
+
+/// For how long the site of a rebuild is closed.
+pub(super) fn site_closed(closed: Option<&SiteClosed>) -> String {
+    let mut words =
+        "The site is closed from the day the building is emptied to the day of moving into the new one".to_owned();
+    if let Some(own) = closed {
+        let weeks = |weeks: f64| grouped(weeks.ceil(), 0);
+        words.push_str(&format!(
+            ": all {} for about {} weeks, {} at best and {} at worst",
+            count(own.rooms, "room", "rooms"),
+            weeks(own.weeks.mid),
+            weeks(own.weeks.low),
+            weeks(own.weeks.high)
+        ));
+    }
+    words + "."
+}
+
+/// The paragraph where the building is taken down and built anew.
+pub fn rebuilt(closed: Option<&SiteClosed>) -> String {
+    let mut words = site_closed(closed);
+    if let Some(own) = closed {
+        let days = |days: f64| grouped(days, 0);
+        words.push_str(&format!(
+            " That is {} room-days in use, from {} to {}, for which other rooms have to be found.",
+            days(own.room_days_in_use.mid),
+            days(own.room_days_in_use.low),
+            days(own.room_days_in_use.high)
+        ));
+    }
+    words.push_str(" How sure: the months are assumed for a low building of any kind, not planned for this one, so no job has a date; design and permits come before.");
+    words
 }
 
 /// The paragraph; `assumed` where the project says nothing about working times.
@@ -41,6 +104,7 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
         in_words(own.last),
         weeks(usual)
     )];
+    words.extend(way(usual));
     words.push(if usual.closures.is_empty() {
         "All of it stands outside, and no room is shut.".to_owned()
     } else if !shuts(usual) {
@@ -67,19 +131,34 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
     }
     if let Some(slow) = of(Pace::Slow).filter(|slow| shuts(slow)) {
         let other = &slow.figures;
-        words.push(if other.room_days_in_use == 0 && own.room_days_in_use == 0 {
-            format!("Slow work takes {} and still fits the breaks.", weeks(slow))
+        let mut told = if other.room_days_in_use == 0 && own.room_days_in_use == 0 {
+            format!("Slow work takes {} and still fits the breaks", weeks(slow))
         } else {
             format!(
-                "Slow work takes {} and shuts rooms for {} in use.",
+                "Slow work takes {} and shuts rooms for {} in use",
                 weeks(slow),
                 count(other.room_days_in_use, "room-day", "room-days")
             )
-        });
+        };
+        // A slower pace fits fewer breaks, so it may wait for fewer and end sooner.
+        if other.weeks.ceil() < own.weeks.ceil() && waiting(slow) < waiting(usual) {
+            told.push_str(if other.room_days_in_use > own.room_days_in_use {
+                "; it waits less for breaks, because more of it is done while the building is in use"
+            } else {
+                "; it waits less for breaks, because what fits no short one is done in a longer one"
+            });
+        }
+        words.push(told + ".");
     }
     if !usual.spilled.is_empty() {
-        let groups = count(usual.spilled.len() as u32, "group of rooms needs", "groups of rooms need");
-        words.push(format!("Watch for this: {groups} more time than any break has."));
+        let spilled = usual.spilled.len() as u32;
+        words.push(if usual.no_break_left {
+            let groups = count(spilled, "group of rooms is", "groups of rooms are");
+            format!("Watch for this: no break is left after the start, so {groups} shut while the building is in use.")
+        } else {
+            let groups = count(spilled, "group of rooms needs", "groups of rooms need");
+            format!("Watch for this: {groups} more time than any break has.")
+        });
     }
     words.push(match own.loud_days_in_use {
         0 => "No day in use is loud through the block.".to_owned(),
@@ -117,6 +196,12 @@ fn in_all(programme: &Programme) -> u32 {
     programme.drivers.iter().map(Driver::hours).sum()
 }
 
+/// Working hours along the chain that are waited for breaks.
+fn waiting(programme: &Programme) -> u32 {
+    let breaks = programme.drivers.iter().filter(|driver| matches!(driver, Driver::Break { .. }));
+    breaks.map(Driver::hours).sum()
+}
+
 /// What most of the time goes on, waiting for a break apart: what, and how long.
 pub fn longest(programme: &Programme) -> Option<(&'static str, String)> {
     programme.drivers.iter().find(|driver| !matches!(driver, Driver::Break { .. })).map(part)
@@ -125,16 +210,13 @@ pub fn longest(programme: &Programme) -> Option<(&'static str, String)> {
 /// What most of the time goes on, in a sentence.
 fn driven(programme: &Programme) -> Option<String> {
     let (what, most) = longest(programme)?;
-    let waiting = programme.drivers.iter().find(|driver| matches!(driver, Driver::Break { .. }));
     let all = days(in_all(programme));
-    Some(match waiting {
-        Some(own) => {
-            format!(
-                "From the first job to the last pass {all}, {} of them waiting for breaks; of the rest most goes on {what}, {most}.",
-                days(own.hours())
-            )
-        }
-        None => format!(
+    Some(match waiting(programme) {
+        hours if hours > 0 => format!(
+            "From the first job to the last pass {all}; waiting for breaks takes {} of them, and of the rest most goes on {what}, {most}.",
+            grouped(f64::from(hours) / DAY_HOURS, 0)
+        ),
+        _ => format!(
             "Of the {all} from the first job to the last, one holding up the next, most goes on {what}, {most}."
         ),
     })

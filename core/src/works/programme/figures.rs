@@ -4,7 +4,7 @@ use super::drivers::drivers;
 use super::placing::{Attempt, LOUD};
 use super::steps::{Step, Works};
 use super::weeks::{hours_of, loud_days, most_people};
-use super::{Activity, Pace, Programme, Rules};
+use super::{Activity, Inside, Pace, Programme, Rules};
 use crate::order;
 use crate::works::calendar::{self, Calendar, Date, WorkDay};
 use crate::works::rooms::{Room, RoomPlan};
@@ -166,7 +166,18 @@ pub(super) fn programme(
     let mut figures = figures((&activities, &closures, &loud_days), &rooms, plan, (calendar, rules));
     figures.room_days_in_use = room_days_in_use(works, &closures, calendar);
     let drivers = drivers(works, attempt, calendar);
-    Programme { pace, rooms, activities, closures, loud_days, figures, drivers, spilled: attempt.spilled.clone() }
+    Programme {
+        pace,
+        rooms,
+        activities,
+        closures,
+        loud_days,
+        figures,
+        drivers,
+        spilled: attempt.spilled.clone(),
+        no_break_left: rules.inside == Inside::Breaks && calendar.breaks().is_empty(),
+        rules: *rules,
+    }
 }
 
 fn figures(

@@ -292,6 +292,11 @@ pub struct Programme {
     pub drivers: Vec<Driver>,
     /// Packages that fit no break and are shut while the building is in use.
     pub spilled: Vec<usize>,
+    /// Whether rooms are to be shut in breaks and none is left after the start.
+    pub no_break_left: bool,
+    /// How the works are run.
+    #[serde(skip)]
+    pub rules: Rules,
 }
 
 /// The programme of a scheme at slow, usual and fast pace, in the order fast, usual, slow. Empty
