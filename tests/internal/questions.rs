@@ -77,6 +77,17 @@ fn answers_carry_the_figures_of_the_results() {
                     assert!(rooms.contains(&format!("{days} room-days")), "{which}: {rooms}");
                 }
             }
+            let one_long = |pace: usize| {
+                let own = &programme.paces[pace];
+                own.breaks == [1, 0] && own.room_days_in_use == 0 && programme.spilled[pace] == 0
+            };
+            let shut = own.peak_rooms > 0;
+            assert_eq!(of("Can it all").starts_with("Yes"), shut && (one_long(1) || one_long(2)), "{which}");
+            if own.room_days_in_use > 1 {
+                let days = format!("{} room-days in use", grouped(f64::from(own.room_days_in_use), 0));
+                assert!(of("Can it all").contains(&days), "{which}: {}", of("Can it all"));
+            }
+            assert!(of("Can it be split").starts_with("Not known"), "{which}: stages are not in the results");
             assert_eq!(of("Which days").starts_with("None"), own.loud_days_in_use == 0, "{which}");
         }
     }

@@ -1,5 +1,6 @@
 //! What owners ask, answered from the results by rule, or with what would have to be known first.
 
+use super::works::{breaks, site_closed};
 use super::{capitalised, list, percent};
 use crate::connection::ConnectionKind;
 use crate::finding::Code;
@@ -9,6 +10,7 @@ use crate::units::{Dimension, System, grouped, show};
 use crate::works::Basis;
 use crate::works::calendar::in_words;
 use crate::works::cost::{ASKED_FROM, ASKED_TO, decant_share};
+use crate::works::programme::Figures;
 
 /// A question with its answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -97,19 +99,7 @@ impl Asked<'_> {
 
     /// For how long the site of a rebuild is closed.
     fn site_closed(&self) -> String {
-        let mut answer =
-            "The site is closed from the day the building is emptied to the day of moving into the new one".to_owned();
-        if let Some(closed) = self.option.works.as_ref().and_then(|works| works.closed.as_ref()) {
-            let weeks = |weeks: f64| grouped(weeks.ceil(), 0);
-            answer.push_str(&format!(
-                ": all {} for about {} weeks, {} at best and {} at worst",
-                counted(closed.rooms, "room", "rooms"),
-                weeks(closed.weeks.mid),
-                weeks(closed.weeks.low),
-                weeks(closed.weeks.high)
-            ));
-        }
-        answer + "."
+        site_closed(self.option.works.as_ref().and_then(|works| works.closed.as_ref()))
     }
 
     /// Room-days in use it takes at the usual pace; none until its programme is drawn up.
@@ -205,46 +195,48 @@ impl Asked<'_> {
             Ok(own) => own,
             Err(answer) => return answer,
         };
-        let [long, short] = own.usual().breaks;
-        let used = long + short;
-        let spilled = own.spilled;
-        known(
-            Q,
-            match (own.usual().peak_rooms, used, spilled[1]) {
-                (0, ..) => "No room is shut, so it needs no break.".to_owned(),
-                (_, 1, 0) if long == 1 && own.usual().room_days_in_use == 0 => {
-                    let slow = own.slow();
-                    if spilled[2] == 0 && slow.room_days_in_use == 0 && slow.breaks[0] + slow.breaks[1] == 1 {
-                        "Yes, in one long break, at slow pace too.".to_owned()
-                    } else {
-                        format!(
-                            "Yes at the usual pace, in one long break. Slow work takes {} and shuts rooms for {} in use.",
-                            counted(slow.breaks[0] + slow.breaks[1], "break", "breaks"),
-                            counted(slow.room_days_in_use, "room-day", "room-days")
-                        )
-                    }
-                }
-                (_, 0, _) => format!(
-                    "No break is used: rooms are shut for {} while the building is in use.",
-                    counted(own.usual().room_days_in_use, "room-day", "room-days")
-                ),
-                (_, _, 0) if own.slow().room_days_in_use == 0 => format!(
-                    "No, it takes {} at the usual pace. Slow work still shuts no room in use.",
-                    counted(used, "break", "breaks")
-                ),
-                (_, _, 0) => format!(
-                    "No, it takes {} at the usual pace and {} at slow pace, where rooms are shut for {} in use.",
-                    counted(used, "break", "breaks"),
-                    counted(own.slow().breaks[0] + own.slow().breaks[1], "break", "breaks"),
-                    counted(own.slow().room_days_in_use, "room-day", "room-days")
-                ),
-                (_, _, groups) => format!(
-                    "No: {} in no break of this calendar and shut rooms for {} in use.",
-                    counted(groups, "group of rooms fits", "groups of rooms fit"),
-                    counted(own.usual().room_days_in_use, "room-day", "room-days")
-                ),
-            },
-        )
+        let (usual, slow) = (own.usual(), own.slow());
+        // Each pace is less work than the next, so a break that is enough for one is for those before.
+        let fits = |pace: usize| {
+            let figures = &own.paces[pace];
+            figures.breaks == [1, 0] && figures.room_days_in_use == 0 && own.spilled[pace] == 0
+        };
+        let in_use = |figures: &Figures| counted(figures.room_days_in_use, "room-day", "room-days");
+        let told = |figures: &Figures| match (figures.breaks, figures.room_days_in_use) {
+            ([0, 0], 0) => "only when they are not in use".to_owned(),
+            ([0, 0], _) => format!("for {} in use", in_use(figures)),
+            (used, 0) => format!("in {}", breaks(used)),
+            (used, _) => format!("in {} and for {} in use", breaks(used), in_use(figures)),
+        };
+        let mut answer = if usual.peak_rooms == 0 {
+            "No room is shut, so it needs no break.".to_owned()
+        } else if fits(2) && usual.breaks == [1, 0] {
+            "Yes, in one long break, at slow pace too.".to_owned()
+        } else if fits(2) {
+            format!(
+                "Yes, one long break is enough, at slow pace too. At the usual pace the programme takes {}, as they come.",
+                breaks(usual.breaks)
+            )
+        } else if fits(1) {
+            format!("Yes at the usual pace, in one long break. At slow pace rooms are shut {}.", told(slow))
+        } else if fits(0) {
+            format!(
+                "Only with fast work, in one long break. At the usual pace rooms are shut {}, at slow pace {}.",
+                told(usual),
+                told(slow)
+            )
+        } else {
+            format!(
+                "Not as it is planned: at the usual pace rooms are shut {}, at slow pace {}.",
+                told(usual),
+                told(slow)
+            )
+        };
+        if own.spilled[1] > 0 {
+            let groups = counted(own.spilled[1], "group of rooms fits", "groups of rooms fit");
+            answer.push_str(&format!(" {} in no break of this calendar.", capitalised(&groups)));
+        }
+        known(Q, answer)
     }
 
     fn loud(&self) -> Answer {
@@ -274,19 +266,12 @@ impl Asked<'_> {
             Err(answer) => return answer,
         };
         let breaks = own.breaks[0] + own.breaks[1];
-        if breaks < 2 {
-            return known(
-                Q,
-                "It needs no more than one break, so nothing asks for stages. A part of it may be weaker than the building \
-                 as it stands: try each part as a scheme of its own before it is built alone."
-                    .to_owned(),
-            );
-        }
-        known(
+        let falls = if breaks > 1 { format!("the programme falls into {breaks} breaks, but ") } else { String::new() };
+        unknown(
             Q,
-            format!(
-                "The programme falls into {breaks} breaks, which may be as many budgets. A part of a scheme can move the weak \
-                 storey or turn the building: the Works sheet sets each stage beside the building as it stands."
+            &format!(
+                "{falls}a part of a scheme can be weaker than the building as it stands, where it moves the weak storey or turns the \
+                 building. The stages on the Works sheet set each beside the building as it stands"
             ),
         )
     }
