@@ -1,6 +1,6 @@
 //! The demo projects hold what their notes say they teach.
 
-use sisterframe_core::evaluate::study;
+use sisterframe_core::evaluate::{outline, study};
 use sisterframe_core::finding::{Code, Severity};
 use sisterframe_core::place::Place;
 use sisterframe_core::project::{Day, Project, RuleSet, ShutRooms, WorkingTimes};
@@ -97,6 +97,30 @@ fn no_result_of_a_demo_is_withheld() {
     }
 }
 
+/// What is lost first in the weakest storey is said to fail as that member does, which is often not as most of the storey.
+#[test]
+fn the_first_member_of_the_weakest_storey_keeps_its_own_failure() {
+    let (mut alike, mut otherwise) = (0, 0);
+    for (name, _) in DEMOS {
+        for set in [RuleSet::American, RuleSet::European] {
+            let study = outline(&Project { rules: set, ..project(name) });
+            for option in study.options.iter().filter(|option| !option.directions.is_empty()) {
+                let what = format!("{name}, {}, {}", set.label(), option.name);
+                let weakest = option.weakest.as_ref().unwrap_or_else(|| panic!("{what}: none is weakest"));
+                let first = weakest.first.as_ref().unwrap_or_else(|| panic!("{what}: none is first"));
+                let storey = &along(option, weakest.along_x).storeys[weakest.storey as usize - 1];
+                let carry = || storey.members.iter().filter(|member| member.strength_kn > 0.0);
+                let member = carry().find(|member| member.place == first.place);
+                let member = member.unwrap_or_else(|| panic!("{what}: no {}", first.place));
+                assert_eq!(first.failure, member.failure, "{what}, {}", first.place);
+                assert!(carry().all(|other| other.limit_drift_mm >= member.limit_drift_mm), "{what}, {}", first.place);
+                *if first.failure == weakest.failure { &mut alike } else { &mut otherwise } += 1;
+            }
+        }
+    }
+    assert!(alike > 0 && otherwise > 0, "{alike} fail as their storey does, {otherwise} do not");
+}
+
 /// Columns of a storey on some lines that fail in a way.
 fn columns_failing(direction: &DirectionResult, storey: usize, lines: &[&str], failure: Failure) -> usize {
     let members = direction.storeys[storey].members.iter();
@@ -115,7 +139,7 @@ fn school_captive_columns_govern_until_they_are_freed() {
 
     let weakest = standing.weakest.as_ref().map(|weakest| (weakest.along_x, weakest.storey, weakest.failure));
     assert_eq!(weakest, Some((true, 1, Failure::Shear)), "as it stands it is weakest along the window lines");
-    let first = standing.weakest.as_ref().and_then(|weakest| weakest.first.clone());
+    let first = standing.weakest.as_ref().and_then(|weakest| weakest.first.clone()).map(|own| own.place);
     let captive = matches!(&first, Some(Place::Column { y, .. }) if y == "A" || y == "B");
     assert!(captive, "the first member lost is {first:?}");
 

@@ -69,6 +69,29 @@ impl Failure {
         }
     }
 
+    /// What gives, of one member.
+    pub const fn gives(self) -> &'static str {
+        match self {
+            Self::Flexure => "bends",
+            Self::FlexureShear => "bends, then shears",
+            Self::Shear | Self::WallShear => "shears",
+            Self::Splice => "its bar laps slip",
+            Self::Beam => "its beams yield",
+            Self::BeamShear => "its beams shear",
+            Self::Joint => "its joint cracks",
+            Self::WallFlexure => "bends at the base",
+            Self::Rocking => "rocks on its footing",
+            Self::Perimeter => "bars round it slip",
+            Self::Slab => "its connecting slab gives way",
+            Self::WingEdge => "its wings slip along it",
+            Self::JacketFace => "its jacket slips along it",
+            Self::FloorEdge => "the floor shears along it",
+            Self::Collector => "its collector beam yields",
+            Self::Sliding => "slides on its footing",
+            Self::Masonry => "cracks",
+        }
+    }
+
     /// Whether strength is lost soon after it is reached.
     pub const fn is_brittle(self) -> bool {
         matches!(

@@ -169,7 +169,16 @@ pub struct Weakest {
     /// How the members that carry most of it fail.
     pub failure: Failure,
     /// The first member lost there.
-    pub first: Option<Place>,
+    pub first: Option<FirstLost>,
+}
+
+/// The member of a storey that is lost at the least drift.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FirstLost {
+    /// Where.
+    pub place: Place,
+    /// How it fails by itself, which need not be as most of the storey does.
+    pub failure: Failure,
 }
 
 /// Results in one direction.

@@ -276,9 +276,15 @@ fn weakest_storey(option: &OptionResult) -> Cell {
         notes.push("without warning".to_owned());
     }
     if let Some(first) = &weakest.first {
-        let first = first.to_string();
+        let place = first.place.to_string();
         let storey = format!(", storey {}", weakest.storey);
-        notes.push(format!("first: {}", first.strip_suffix(storey.as_str()).unwrap_or(&first)));
+        let warning =
+            if first.failure.is_brittle() && !weakest.failure.is_brittle() { ", without warning" } else { "" };
+        notes.push(format!(
+            "first: {} ({}{warning})",
+            place.strip_suffix(storey.as_str()).unwrap_or(&place),
+            first.failure.gives()
+        ));
     }
     Cell {
         figure: format!("Storey {}", weakest.storey),
@@ -611,6 +617,35 @@ mod tests {
             assert_eq!(least, Some(cell.figure.as_str()), "the figure is the lesser of both");
         }
         assert_eq!(cells[6].notes, ["to the current code"]);
+    }
+
+    /// The member printed first in the weakest storey stands beside its own failure.
+    #[test]
+    fn what_is_lost_first_is_printed_with_its_own_failure() {
+        let mut otherwise = 0;
+        let school = include_str!("../../../demo-scenarios/school.json");
+        for demo in [sample::CLINIC, school] {
+            let study = sisterframe_core::evaluate::outline(&sample::project(demo));
+            let matrix = Matrix::of(&study, None, System::Si);
+            for (option, cell) in study.options.iter().zip(&row(&matrix, Figure::WeakestStorey).cells) {
+                let Some(weakest) = &option.weakest else { continue };
+                let result = option.directions.iter().find(|own| own.along_x == weakest.along_x).expect("a result");
+                let members = result.storeys[weakest.storey as usize - 1].members.iter();
+                let least = members.filter(|own| own.strength_kn > 0.0);
+                let least = least.min_by(|a, b| a.limit_drift_mm.total_cmp(&b.limit_drift_mm)).expect("a member");
+                let printed = cell.notes.iter().find(|note| note.starts_with("first: ")).expect("a member");
+                let place = least.place.to_string();
+                assert!(
+                    place.starts_with(printed["first: ".len()..].split(" (").next().expect("a place")),
+                    "{printed}"
+                );
+                assert!(printed.contains(least.failure.gives()), "{printed}: {:?}", least.failure);
+                let sudden = least.failure.is_brittle() || weakest.failure.is_brittle();
+                assert_eq!(cell.notes.concat().contains("without warning"), sudden, "{cell:?}");
+                otherwise += u32::from(least.failure != weakest.failure);
+            }
+        }
+        assert!(otherwise > 0, "members of the demos fail otherwise than their storeys");
     }
 
     /// Jackets that leave the joints as built: more force is asked of a stiffer building, by equilibrium of the two

@@ -3,7 +3,7 @@
 use super::{Analysis, Depth, Standing, letter};
 use crate::order;
 use crate::project::Project;
-use crate::study::{Added, DirectionResult, Headline, OptionKind, OptionResult, Weakest};
+use crate::study::{Added, DirectionResult, FirstLost, Headline, OptionKind, OptionResult, Weakest};
 use crate::works;
 
 impl Analysis<'_> {
@@ -43,7 +43,7 @@ impl Analysis<'_> {
                     .iter()
                     .filter(|member| member.strength_kn > 0.0)
                     .min_by(|one, other| one.limit_drift_mm.total_cmp(&other.limit_drift_mm))
-                    .map(|member| member.place.clone()),
+                    .map(|member| FirstLost { place: member.place.clone(), failure: member.failure }),
             }
         });
         let weight = standing.weight_kn;

@@ -80,29 +80,6 @@ pub fn spot(
     words.words
 }
 
-/// What gives, of one member.
-const fn gives(failure: Failure) -> &'static str {
-    match failure {
-        Failure::Flexure => "bends",
-        Failure::FlexureShear => "bends, then shears",
-        Failure::Shear | Failure::WallShear => "shears",
-        Failure::Splice => "its bar laps slip",
-        Failure::Beam => "its beams yield",
-        Failure::BeamShear => "its beams shear",
-        Failure::Joint => "its joint cracks",
-        Failure::WallFlexure => "bends at the base",
-        Failure::Rocking => "rocks on its footing",
-        Failure::Perimeter => "bars round it slip",
-        Failure::Slab => "its connecting slab gives way",
-        Failure::WingEdge => "its wings slip along it",
-        Failure::JacketFace => "its jacket slips along it",
-        Failure::FloorEdge => "the floor shears along it",
-        Failure::Collector => "its collector beam yields",
-        Failure::Sliding => "slides on its footing",
-        Failure::Masonry => "cracks",
-    }
-}
-
 struct Teller<'a> {
     building: &'a Building,
     model: &'a Model,
@@ -162,7 +139,7 @@ impl Teller<'_> {
         let height_mm = 1000.0 * self.model.floors[storey as usize - 1].height_m;
         let row = Failing {
             what,
-            gives: gives(member.failure).to_owned(),
+            gives: member.failure.gives().to_owned(),
             strength: self.kn(member.strength_kn),
             demand: self.kn(member.shear_kn.abs()),
             drift: self.drift(member.limit_drift_mm, height_mm),
@@ -322,7 +299,7 @@ impl Teller<'_> {
             self.words.notes.push(format!(
                 "A captive column {way}: a sill wall holds it up to {sill}, so only {free} of its {whole} can bend. It is \
                  stiffer than its neighbours, draws more force and {} at a small drift.",
-                gives(member.failure)
+                member.failure.gives()
             ));
         }
         if member.failure == Failure::Shear {
