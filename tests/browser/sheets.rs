@@ -72,7 +72,8 @@ fn a_column_chosen_is_the_option_on_the_next_sheet() {
     // The other rule set's verdicts follow under the project's own, and go again.
     page.find("button", "Verdicts of both rule sets").click();
     page.until("every option has two verdicts", |page| {
-        page.script("return document.querySelectorAll('.matrix .beside:not(.stale) .figure').length", &[]) == 12
+        page.script("return document.querySelectorAll('.matrix .headline .beside:not(.stale) .figure').length", &[])
+            == 12
     });
     page.until("it is said why they differ", |page| page.text().contains("Why the two sets differ: B Wing walls"));
     page.find("button", "Verdicts of both rule sets").click();

@@ -118,14 +118,22 @@ mod tests {
         let other = evaluate::by_other_set(&project).expect("two complete sets");
         let (own, there) = (evaluate::study(&project), evaluate::study(&other));
         let (both, alone) = (Matrix::of(&own, Some(&there), System::Si), Matrix::of(&there, None, System::Si));
-        for figure in [Figure::StrengthGain, Figure::CapacityToDemand] {
+        for figure in [
+            Figure::StrengthGain,
+            Figure::CapacityToDemand,
+            Figure::StrengthToDemand,
+            Figure::WeakestStorey,
+            Figure::Period,
+            Figure::Eccentricity,
+            Figure::WorstSlab,
+        ] {
             let row = |matrix: &Matrix| matrix.rows.iter().find(|row| row.figure == figure).cloned().expect("a row");
             for (cell, alone) in row(&both).cells.iter().zip(&row(&alone).cells).take(own.options.len() - 1) {
                 let beside = cell.beside.as_ref().expect("the other set's");
                 assert_eq!((&cell.set, &beside.set), (&own.rules, &there.rules));
                 assert_eq!(
-                    (&beside.figure, &beside.verdict, &beside.notes),
-                    (&alone.figure, &alone.verdict, &alone.notes)
+                    (&beside.figure, &beside.verdict, &beside.lines, &beside.notes),
+                    (&alone.figure, &alone.verdict, &alone.lines, &alone.notes)
                 );
             }
         }

@@ -76,6 +76,8 @@ pub struct Watch {
     pub first: Vec<(bool, String)>,
     /// The others.
     pub more: Vec<(bool, String)>,
+    /// The rule set they are of, where figures of two are shown.
+    pub set: String,
 }
 
 /// The whole comparison.
@@ -92,20 +94,20 @@ pub struct Matrix {
 }
 
 impl Matrix {
-    /// Puts a study side by side; where both rule sets are asked for, verdicts of the other one
-    /// stand under the project's own.
+    /// Puts a study side by side; where both rule sets are asked for, what rests on the set stands under the project's
+    /// own by the other one too.
     pub fn of(study: &Study, other: Option<&Study>, system: System) -> Self {
         let options = &study.options;
-        let standing = options.iter().find(|option| option.kind == OptionKind::AsItStands);
-        let both = |own: &OptionResult, cell: &dyn Fn(&OptionResult) -> Cell| {
-            let Some(other) = other else { return cell(own) };
+        let in_sets = |own: &OptionResult, cell: &dyn Fn(&Study, &OptionResult) -> Cell| {
+            let Some(other) = other else { return cell(study, own) };
             if own.kind == OptionKind::Rebuild {
-                return cell(own);
+                return cell(study, own);
             }
             let there = other.options.iter().find(|option| option.kind == own.kind);
-            let there = there.map(|there| Cell { set: other.rules.clone(), ..answered(there, cell(there)) });
-            Cell { set: study.rules.clone(), beside: there.map(Box::new), ..answered(own, cell(own)) }
+            let there = there.map(|there| Cell { set: other.rules.clone(), ..answered(there, cell(other, there)) });
+            Cell { set: study.rules.clone(), beside: there.map(Box::new), ..answered(own, cell(study, own)) }
         };
+        let both = |own: &OptionResult, cell: &dyn Fn(&OptionResult) -> Cell| in_sets(own, &|_, option| cell(option));
         let row = |figure, headline, cell: &dyn Fn(&OptionResult) -> Cell| Row {
             figure,
             headline,
@@ -115,7 +117,7 @@ impl Matrix {
         let ratios = |option: &OptionResult| [option.strength_to_demand, option.capacity_to_demand];
         let most_ratio =
             most(&|option| ratios(option).into_iter().flatten().map(|headline| headline.ratio).reduce(f64::max));
-        let beside = other.iter().flat_map(|other| &other.options).filter_map(|option| option.capacity_to_demand);
+        let beside = other.iter().flat_map(|other| &other.options).flat_map(ratios).flatten();
         let most_ratio = beside.map(|headline| headline.ratio).fold(most_ratio, f64::max).max(1.25);
         let most_days = most(&|option| option.programme.as_ref().map(|own| f64::from(own.usual().room_days_in_use)));
         let most_cost = most(&|option| option.works.as_ref().map(|works| works.cost.share.mid)).max(1.0);
@@ -126,9 +128,11 @@ impl Matrix {
                 row(Figure::CapacityToDemand, true, &|option| {
                     both(option, &|option| capacity_to_demand(option, most_ratio))
                 }),
-                row(Figure::StrengthToDemand, false, &|option| strength_to_demand(option, standing, most_ratio)),
-                row(Figure::WeakestStorey, false, &weakest_storey),
-                row(Figure::Period, false, &|option| period(option, system)),
+                row(Figure::StrengthToDemand, false, &|option| {
+                    in_sets(option, &|study, option| strength_to_demand(option, standing(study), most_ratio))
+                }),
+                row(Figure::WeakestStorey, false, &|option| both(option, &weakest_storey)),
+                row(Figure::Period, false, &|option| both(option, &|option| period(option, system))),
                 row(Figure::AddedWeight, false, &|option| added_weight(option, system)),
                 row(Figure::NewMaterial, false, &|option| new_material(option, system)),
                 row(Figure::ManDays, false, &|option| man_days(option, system)),
@@ -137,13 +141,23 @@ impl Matrix {
                 row(Figure::StartToEnd, false, &weeks),
                 row(Figure::LoudDays, false, &loud_days),
                 row(Figure::Carbon, false, &|option| carbon(option, system)),
-                row(Figure::Eccentricity, false, &|option| eccentricity(option, system)),
-                row(Figure::WorstSlab, false, &slab),
+                row(Figure::Eccentricity, false, &|option| both(option, &|option| eccentricity(option, system))),
+                row(Figure::WorstSlab, false, &|option| both(option, &slab)),
             ],
-            watch: options.iter().map(|option| watch(option, system)).collect(),
+            watch: options
+                .iter()
+                .map(|option| {
+                    let judged = other.filter(|_| option.kind != OptionKind::Rebuild);
+                    Watch { set: judged.map_or_else(String::new, |_| study.rules.clone()), ..watch(option, system) }
+                })
+                .collect(),
             system,
         }
     }
+}
+
+fn standing(study: &Study) -> Option<&OptionResult> {
+    study.options.iter().find(|option| option.kind == OptionKind::AsItStands)
 }
 
 fn column(option: &OptionResult, system: System) -> Column {
@@ -295,7 +309,7 @@ fn weakest_storey(option: &OptionResult) -> Cell {
 }
 
 /// A figure for each direction.
-fn both(option: &OptionResult, text: &dyn Fn(&DirectionResult) -> String) -> Cell {
+fn each_way(option: &OptionResult, text: &dyn Fn(&DirectionResult) -> String) -> Cell {
     if option.directions.is_empty() {
         return if option.kind == OptionKind::Rebuild { plain("–") } else { without(option) };
     }
@@ -307,11 +321,11 @@ fn both(option: &OptionResult, text: &dyn Fn(&DirectionResult) -> String) -> Cel
 }
 
 fn period(option: &OptionResult, system: System) -> Cell {
-    both(option, &|result| show(result.period_s, Dimension::Seconds, system))
+    each_way(option, &|result| show(result.period_s, Dimension::Seconds, system))
 }
 
 fn eccentricity(option: &OptionResult, system: System) -> Cell {
-    both(option, &|result| {
+    each_way(option, &|result| {
         let share = result.eccentricity_share.abs();
         if share < 5e-4 {
             return "none".to_owned();
@@ -538,7 +552,7 @@ fn watch(option: &OptionResult, system: System) -> Watch {
         .map(|(severity, text)| (severity == Severity::Trouble, text))
         .collect();
     let more = words.split_off(words.len().min(SHOWN));
-    Watch { first: words, more }
+    Watch { first: words, more, set: String::new() }
 }
 
 #[cfg(test)]

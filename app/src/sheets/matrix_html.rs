@@ -122,10 +122,15 @@ fn open_cell(html: &mut Html, title: &str, chosen: bool, stale: bool) {
     }
 }
 
-fn figure(html: &mut Html, cell: &Cell) {
-    if !cell.set.is_empty() {
-        html.leaf("p", &[("class", "set-name")], &format!("{} set", cell.set));
+/// The rule set of what follows, where two are shown.
+fn of_set(html: &mut Html, set: &str) {
+    if !set.is_empty() {
+        html.leaf("p", &[("class", "set-name")], &format!("{set} set"));
     }
+}
+
+fn figure(html: &mut Html, cell: &Cell) {
+    of_set(html, &cell.set);
     if !cell.figure.is_empty() {
         html.raw("<p class=\"figure\">");
         html.leaf("b", &[NONE], &cell.figure);
@@ -163,6 +168,7 @@ fn findings(html: &mut Html, watch: &Watch, place: usize) {
         html.leaf("p", &[("class", "note")], "nothing found");
         return;
     }
+    of_set(html, &watch.set);
     let list = |html: &mut Html, findings: &[(bool, String)]| {
         html.raw("<ul>");
         for (trouble, words) in findings {
