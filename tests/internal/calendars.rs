@@ -3,7 +3,7 @@
 
 use sisterframe_core::project::Day;
 use sisterframe_core::works::calendar::{Break, Calendar, CalendarError, DAY_HOURS, Date, Month, SIX_DAYS, WEEKDAYS};
-use sisterframe_core::works::presets::PRESETS;
+use sisterframe_core::works::presets::{PRESETS, Preset};
 use sisterframe_tests::dice::Dice;
 
 fn date(year: i32, month: u8, day: u8) -> Date {
@@ -116,4 +116,25 @@ fn presets_are_calendars_from_any_start() {
             }
         }
     }
+}
+
+/// A break that runs at the start has begun the year before. 15 December 2028 is a Friday: seven weeks from Monday 18
+/// December on end on Sunday 4 February 2029.
+#[test]
+fn a_break_that_runs_at_the_start_is_among_those_of_a_preset() {
+    let of = |key: &str, start| Preset::of(key).expect("a preset").times(Day(start)).breaks;
+    let first = |key: &str, start| of(key, start)[0].clone();
+    let summer = first("school_south", date(2029, 1, 2));
+    assert_eq!(
+        (summer.name.as_str(), summer.first.0, summer.last.0),
+        ("Summer 2028", date(2028, 12, 18), date(2029, 2, 4))
+    );
+    assert!(summer.long && first("school_south", date(2029, 2, 4)) == summer);
+    assert_eq!(first("school_south", date(2029, 2, 5)).name, "Autumn 2029", "it is over");
+    for key in ["school_six", "school_nine", "school_twelve"] {
+        assert_eq!(first(key, date(2029, 1, 1)).name, "Year's end 2028", "{key}");
+    }
+    // Its days before the start are none of the calendar's; the rest is.
+    let calendar = Preset::of("school_south").expect("a preset").times(Day(date(2029, 1, 2))).calendar();
+    assert_eq!(calendar.expect("a calendar").hours_of(0), Some([0, 24 * DAY_HOURS]));
 }

@@ -8,7 +8,7 @@ use crate::project::{
     BreakPeriod, Day, HoursInside, Occupancy, Project, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek,
 };
 
-/// Years of breaks written out from the year of the start on.
+/// Years of breaks written out from the year of the start on; one that runs at the start may have begun the year before.
 const YEARS: i32 = 6;
 
 /// A break of every year: it begins on the first Monday from a day of the year on.
@@ -146,7 +146,7 @@ impl Preset {
 
     /// Working times from a start on, with the breaks of six years written out.
     pub fn times(&self, start: Day) -> WorkingTimes {
-        let mut breaks: Vec<BreakPeriod> = (start.0.year()..start.0.year() + YEARS)
+        let mut breaks: Vec<BreakPeriod> = (start.0.year() - 1..start.0.year() + YEARS)
             .flat_map(|year| self.breaks.iter().filter_map(move |own| own.in_year(year)))
             .collect();
         breaks.retain(|own| own.last >= start);
