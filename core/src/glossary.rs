@@ -74,7 +74,7 @@ figures! {
         "Quantities of this tool; laps and waste by the table of rates.";
     ManDays: "Labour",
         "Days one person would need. The middle figure is for work at the usual pace; the range runs from fast to slow.",
-        "Quantity of each activity divided by a crew rate, summed.",
+        "Quantity times people over what their crew does in a day, summed over the activities; evenings and screens slow what is done inside, wet drilling has a rate of its own. Gangs held for whole hours with the largest crew of a step are not labour: jobs of a programme take more.",
         "Rates with their sources stand on the bench under Works and may be replaced there; many are planners' judgement.";
     RoomDaysInUse: "Rooms shut in use",
         "Rooms times the days on which they are shut although they would be in use, from clearing to hand-back. Days inside a break count apart.",

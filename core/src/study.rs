@@ -509,6 +509,8 @@ pub struct ActivityResult {
     pub name: String,
     /// Quantity in its unit.
     pub quantity: f64,
+    /// As much of it as is done in rooms, where the hours of work and what they ask for slow it.
+    pub inside: f64,
     /// The unit.
     pub unit: String,
     /// Labour, man-days.

@@ -19,6 +19,7 @@ mod frame_lines;
 mod frame_stiffness;
 mod hand_sums;
 mod jackets;
+mod labour;
 mod linear_algebra;
 mod linked_frames;
 mod masonry;

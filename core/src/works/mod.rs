@@ -32,13 +32,14 @@ use rates::{Mark, Task};
 /// Calendar weeks in a month, a year of 365.25 days taken.
 const WEEKS_PER_MONTH: f64 = 365.25 / 12.0 / 7.0;
 
-/// Works of a scheme: labour, activities, cost and carbon. All zero for a scheme without measures.
-/// Which rooms are shut, when and how long is for its programme to say.
+/// Works of a scheme, run as the project says or as is usual for its use: labour, activities, cost
+/// and carbon. All zero for a scheme without measures. Which rooms are shut, when and how long is for
+/// its programme to say.
 pub fn evaluate(model: &Model, project: &Project, scheme: &Scheme) -> WorksResult {
     if scheme.measures.is_empty() {
         return WorksResult::default();
     }
-    let basis = Basis::of(project);
+    let (basis, rules) = (Basis::of(project), presets::rules_of(project));
     let works = take_off(model, &project.building);
     // Rooms emptied and handed back; a room shut twice is counted once, as in the sums of planners.
     let mut rooms: Vec<Room> = Vec::new();
@@ -47,17 +48,23 @@ pub fn evaluate(model: &Model, project: &Project, scheme: &Scheme) -> WorksResul
             rooms.push(*room);
         }
     }
+    let of = |task: Task, inside: bool| {
+        let members = works.iter().filter(|member| member.rooms.is_empty() != inside);
+        let own = members.flat_map(|member| &member.quantities).filter(|(own, _)| rules.done_as(*own) == task);
+        own.fold(0.0, |sum, (_, quantity)| sum + quantity)
+    };
     let activities: Vec<ActivityResult> = Task::ALL
         .iter()
-        .map(|task| {
-            let quantity = match task {
-                Task::MoveOut | Task::HandBack => rooms.len() as f64,
-                _ => works.iter().map(|member| member.quantity(*task)).sum(),
-            };
-            (*task, quantity)
+        .map(|task| match task {
+            Task::MoveOut | Task::HandBack => (*task, 0.0, rooms.len() as f64),
+            _ => (*task, of(*task, false), of(*task, true)),
         })
-        .filter(|(_, quantity)| *quantity > 0.0)
-        .map(|(task, quantity)| activity(basis, task, quantity))
+        .filter(|(_, outside, inside)| outside + inside > 0.0)
+        .map(|(task, outside, inside)| {
+            let (row, outside) = (basis.activity(task), activity(basis, task, outside));
+            let man_days = outside.man_days + rules.inside(man_days(&row, inside));
+            ActivityResult { quantity: outside.quantity + inside, inside, man_days, ..outside }
+        })
         .collect();
     let man_days = activities.iter().map(|activity| activity.man_days).sum();
     let Materials { concrete_m3, steel_t } = materials(model);
@@ -93,6 +100,7 @@ pub fn rebuild(project: &Project, floor_area_m2: f64) -> WorksResult {
         code: "NEW_BUILD".to_owned(),
         name: "Build anew".to_owned(),
         quantity: floor_area_m2,
+        inside: 0.0,
         unit: "m²".to_owned(),
         man_days: basis.labour_share() * (basis.new_build_per_m2() * floor_area_m2),
         mark: Mark::CommonPractice.label().to_owned(),
@@ -113,12 +121,14 @@ pub fn rebuild(project: &Project, floor_area_m2: f64) -> WorksResult {
     }
 }
 
+/// An activity outside, or in an empty building.
 fn activity(basis: Basis<'_>, task: Task, quantity: f64) -> ActivityResult {
     let row = basis.activity(task);
     ActivityResult {
         code: row.code.to_owned(),
         name: row.name.to_owned(),
         quantity,
+        inside: 0.0,
         unit: row.unit.to_owned(),
         man_days: man_days(&row, quantity),
         mark: row.mark.label().to_owned(),

@@ -4,6 +4,7 @@
 //! ones from memory); dates are common practice, no source. The user's own calendar replaces them.
 
 use super::calendar::{Date, Month};
+use super::programme::Rules;
 use crate::project::{
     BreakPeriod, Day, HoursInside, Occupancy, Project, ShutRooms, WeekInUse, WorkingTimes, WorkingWeek,
 };
@@ -39,6 +40,11 @@ pub struct Preset {
     shut: ShutRooms,
     hours: HoursInside,
     groups_at_once: Option<u32>,
+}
+
+/// How the works of a project are run; breaks have no part in it.
+pub(super) fn rules_of(project: &Project) -> Rules {
+    of_project(project, Day(Date::MIN)).0.rules()
 }
 
 /// The working times of a project, or those usual for its use from a day on; whether they are assumed so.

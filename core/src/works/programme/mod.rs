@@ -20,6 +20,7 @@ pub use weeks::{Crew, RoomState, Week};
 use super::basis::Basis;
 use super::calendar::{Calendar, Date};
 use super::quantities::{MemberWorks, take_off};
+use super::rates::Task;
 use super::rooms::{Room, RoomPlan};
 use super::schedule::Priority;
 use crate::model::Model;
@@ -123,6 +124,21 @@ impl Rules {
     pub(super) const fn rate_factor(&self, pace: Pace) -> f64 {
         let factor = pace.of(self.hours.rate_factor());
         if self.given_back { factor * pace.of(GIVING_BACK) } else { factor }
+    }
+
+    /// What labour by day in empty rooms becomes inside.
+    pub fn inside(&self, by_day: Band) -> Band {
+        let [low, mid, high] =
+            [Pace::Fast, Pace::Usual, Pace::Slow].map(|pace| pace.of(by_day) / self.rate_factor(pace));
+        Band { low, mid, high }
+    }
+
+    /// The activity by which something of the take-off is done.
+    pub(super) const fn done_as(&self, task: Task) -> Task {
+        match task {
+            Task::BondBars if self.quiet_drilling => Task::BondBarsQuietly,
+            other => other,
+        }
     }
 }
 
@@ -235,6 +251,12 @@ pub struct Activity {
     pub noise: u8,
     /// People at work.
     pub people: f64,
+    /// What it consists of, quantities in the units of the table of rates.
+    #[serde(skip)]
+    pub quantities: Vec<(Task, f64)>,
+    /// Labour: people × days of each of these; less than what the gang is held for, which goes by whole hours.
+    #[serde(skip)]
+    pub man_days: f64,
     /// First working hour, from zero.
     pub start: u32,
     /// Working hour after the last.
@@ -259,6 +281,8 @@ impl Activity {
             package: None,
             noise: 0,
             people: 0.0,
+            quantities: Vec::new(),
+            man_days: 0.0,
             start: 0,
             end: hours,
             first: Date::MIN,

@@ -333,15 +333,19 @@ impl<'a> Builder<'a> {
         member: &MemberWorks,
         package: Option<usize>,
     ) -> Option<Activity> {
-        let (mut crew_days, mut people, mut noise) = (0.0, 0.0_f64, 0);
+        let (mut crew_days, mut man_days, mut people, mut noise) = (0.0, 0.0, 0.0_f64, 0);
+        let mut quantities = Vec::new();
         for task in tasks {
             let quantity = member.quantity(*task);
             if quantity <= 0.0 {
                 continue;
             }
-            let quiet = *task == Task::BondBars && self.rules.quiet_drilling;
-            let activity = self.basis.activity(if quiet { Task::BondBarsQuietly } else { *task });
-            crew_days += self.pace.of(activity.rate.crew_days(quantity));
+            let task = self.rules.done_as(*task);
+            let activity = self.basis.activity(task);
+            let days = self.pace.of(activity.rate.crew_days(quantity));
+            crew_days += days;
+            man_days += days * activity.crew;
+            quantities.push((task, quantity));
             people = people.max(activity.crew);
             noise = noise.max(activity.noise);
         }
@@ -355,6 +359,8 @@ impl<'a> Builder<'a> {
             package,
             noise,
             people,
+            quantities,
+            man_days: man_days / factor,
             ..Activity::taking(hours(crew_days / factor))
         })
     }
@@ -377,6 +383,7 @@ impl<'a> Builder<'a> {
 
     fn room_job(&mut self, step: Step, task: Task, package: usize, room: usize, after: Vec<After>) -> usize {
         let activity = self.basis.activity(task);
+        let crew_days = self.pace.of(activity.rate.crew_days(1.0)) / self.rules.rate_factor(self.pace);
         let job = Activity {
             step,
             trade: Trade::Moving,
@@ -386,7 +393,9 @@ impl<'a> Builder<'a> {
             package: Some(package),
             noise: activity.noise,
             people: activity.crew,
-            ..Activity::taking(hours(self.pace.of(activity.rate.crew_days(1.0)) / self.rules.rate_factor(self.pace)))
+            quantities: vec![(task, 1.0)],
+            man_days: crew_days * activity.crew,
+            ..Activity::taking(hours(crew_days))
         };
         self.push(job, after)
     }
