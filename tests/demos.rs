@@ -3,10 +3,11 @@
 use sisterframe_core::evaluate::{outline, study};
 use sisterframe_core::finding::{Code, Severity};
 use sisterframe_core::place::Place;
-use sisterframe_core::project::{Day, Project, RuleSet, ShutRooms, WorkingTimes};
+use sisterframe_core::project::{Day, OwnRate, OwnWorks, Project, RuleSet, ShutRooms, WorkingTimes, WorkingWeek};
 use sisterframe_core::reading;
 use sisterframe_core::study::{DirectionResult, Failure, OptionResult, Study};
 use sisterframe_core::verdict::DirectionCapacity;
+use sisterframe_core::works::calendar::{DAY_HOURS, Date};
 use sisterframe_core::works::programme::{Alternative, Driver, Programme, of_scheme};
 
 /// The largest a demo file may be, bytes.
@@ -422,4 +423,35 @@ fn slow_work_may_end_sooner_and_says_why() {
     let weeks = |own: &Programme| own.figures.weeks;
     assert!(weeks(&all[2]) < weeks(&all[1]) && weeks(&all[0]) < weeks(&all[1]));
     assert!(reading::works(&all, false).contains("waits less for breaks, because what fits no short one"));
+}
+
+/// Weekend work at a slow pace takes over twelve years in the clinic, and every job has its own days; what
+/// would end after more than thirty has no date, and the reading and the figures say so.
+#[test]
+fn long_programmes_are_placed_whole_or_say_what_is_not() {
+    let project = project("clinic");
+    let mut times = project.working_times.clone().expect("a calendar");
+    times.week = WorkingWeek::Weekends;
+    let told = |project: &Project| of_scheme(project, &project.schemes[2], &times);
+    let all = told(&project);
+    for own in &all[2].activities {
+        let weekend = |date: Date| date.weekday().number_days_from_monday() > 4;
+        let after = |days: i64| own.first + std::time::Duration::from_secs(86_400 * days.unsigned_abs());
+        let days = (0..=(own.last - own.first).whole_days()).map(after);
+        let worked = days.filter(|date| weekend(*date)).count() as u32;
+        assert!(own.hours() <= worked * DAY_HOURS, "{own:?}");
+    }
+    assert!(all[2].figures.weeks > 12.0 * 52.0 && all.iter().all(|own| own.figures.unplaced == 0));
+    let mut slow = project.clone();
+    slow.works = Some(OwnWorks {
+        rates: vec![OwnRate { activity: "FW_WALL".into(), slow: 0.3, usual: 10.0, fast: 15.0, crew: 2.0 }],
+        ..OwnWorks::table()
+    });
+    let cut = told(&slow);
+    let unplaced = cut[2].figures.unplaced;
+    assert_eq!(unplaced as usize, all[2].activities.len() - cut[2].activities.len());
+    assert!(unplaced > 0 && cut[1].figures.unplaced == 0);
+    assert!(
+        reading::works(&cut, false).contains("at slow pace ") && reading::works(&cut, false).contains("have no date")
+    );
 }

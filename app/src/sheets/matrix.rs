@@ -11,6 +11,7 @@ use sisterframe_core::pushover::{LimitKind, LimitReached};
 use sisterframe_core::reading::strength_lost;
 use sisterframe_core::study::{Band, DirectionResult, Headline, OptionKind, OptionResult, Programmed, Study};
 use sisterframe_core::units::{Dimension, System, grouped, number, show};
+use sisterframe_core::works::calendar::YEARS_AHEAD;
 use sisterframe_core::works::cost::{ASKED_FROM, ASKED_TO};
 use sisterframe_core::works::programme::Figures;
 
@@ -491,6 +492,9 @@ fn weeks(option: &OptionResult) -> Cell {
     }
     of_programme(option, &|own| {
         let mut notes = vec![range(own, &|figures| figures.weeks.ceil() as u32)];
+        if own.paces.iter().any(|figures| figures.unplaced > 0) {
+            notes.push(format!("more than {YEARS_AHEAD} years: not placed whole"));
+        }
         let [long, short] = own.usual().breaks;
         let mut used = Vec::new();
         if long > 0 {

@@ -2,7 +2,7 @@
 
 use crate::study::SiteClosed;
 use crate::units::grouped;
-use crate::works::calendar::in_words;
+use crate::works::calendar::{YEARS_AHEAD, in_words};
 use crate::works::programme::{Driver, Pace, Programme, WorkingHours};
 
 /// Working hours in a day, for words.
@@ -104,6 +104,14 @@ pub fn works(all: &[Programme], assumed: bool) -> String {
         in_words(own.last),
         weeks(usual)
     )];
+    for (programme, pace) in [(usual, "at the usual pace"), (of(Pace::Slow).unwrap_or(usual), "at slow pace")] {
+        if programme.figures.unplaced > 0 {
+            let jobs = count(programme.figures.unplaced, "job would end", "jobs would end");
+            words.push(format!(
+                "Watch for this: {pace} {jobs} more than {YEARS_AHEAD} years after the start, so they have no date, and weeks and days shut count up to there only."
+            ));
+        }
+    }
     words.extend(way(usual));
     words.push(if usual.closures.is_empty() {
         "All of it stands outside, and no room is shut.".to_owned()

@@ -6,8 +6,9 @@ pub use time::{Date, Month, Weekday};
 
 /// Hours in a working day, as the table of rates counts them.
 pub const DAY_HOURS: u32 = 8;
-/// Days looked ahead: programmes that would take longer are cut off and say so.
-const MOST_DAYS: usize = 366 * 12;
+/// Years looked ahead: programmes that would take longer are cut off and say so.
+pub const YEARS_AHEAD: usize = 30;
+const MOST_DAYS: usize = 366 * YEARS_AHEAD;
 
 /// A break in the use of the building, first and last day included.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -121,6 +122,11 @@ impl Calendar {
     /// day is worked before dates run out.
     pub fn day_of(&self, hour: u32) -> Option<&WorkDay> {
         self.days.get((hour / DAY_HOURS) as usize).or(self.days.last())
+    }
+
+    /// Whether an hour lies on one of its working days.
+    pub fn reaches(&self, hour: u32) -> bool {
+        ((hour / DAY_HOURS) as usize) < self.days.len()
     }
 
     /// First hour of a break and the hour after its last; none where no day of it is worked.

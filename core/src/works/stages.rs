@@ -172,8 +172,10 @@ fn is_done(programme: &Programme, place: &Place, date: Date) -> bool {
         _ => None,
     };
     let concerns = |own: &Place| own == place || footing.as_ref() == Some(own);
-    let mut own = programme.activities.iter().filter(|own| own.front.is_some() && concerns(&own.place));
-    own.all(|own| own.last <= date)
+    let own = || programme.activities.iter().filter(|own| own.front.is_some() && concerns(&own.place));
+    // Of a member without any job none is waited for, unless its jobs lie beyond the days looked ahead.
+    let known = programme.figures.unplaced == 0 || own().next().is_some();
+    known && own().all(|own| own.last <= date)
 }
 
 /// Stages by the programme: what is done when the building goes back into use after each break; where

@@ -67,6 +67,9 @@ pub struct Figures {
     pub breaks: [u32; 2],
     /// People at work, week by week from the first day: most on a day.
     pub people: Vec<f64>,
+    /// Jobs that would end beyond the days looked ahead; they have no date, and the figures count
+    /// up to the last that has.
+    pub unplaced: u32,
 }
 
 impl Default for Figures {
@@ -85,6 +88,7 @@ impl Default for Figures {
             rooms: 0,
             breaks: [0, 0],
             people: Vec::new(),
+            unplaced: 0,
         }
     }
 }
@@ -112,6 +116,9 @@ pub(super) fn closures(works: &Works, placed: &[Placed], calendar: &Calendar) ->
         }
     }
     let closure = |((room, package), [start, end]): ((usize, usize), [u32; 2])| {
+        if !calendar.reaches(start) {
+            return None;
+        }
         let (first, last) = (calendar.day_of(start)?.date, calendar.day_of(end - 1)?.date);
         let days_in_use = days_in_use(works, calendar, room, [first, last]);
         Some(Closure { room, package, first, last, days_in_use, given_back: works.given_back[room] })
@@ -157,7 +164,7 @@ pub(super) fn programme(
     let mut activities = Vec::with_capacity(works.jobs.len());
     for (job, at) in works.jobs.iter().zip(&attempt.placed) {
         let days = [at.start, at.end - 1].map(|hour| calendar.day_of(hour).map(|day| day.date));
-        let [Some(first), Some(last)] = days else { continue };
+        let ([Some(first), Some(last)], true) = (days, calendar.reaches(at.end - 1)) else { continue };
         activities.push(Activity { start: at.start, end: at.end, first, last, ..job.clone() });
     }
     order::sort_by_key(&mut activities, |activity| activity.start);
@@ -165,6 +172,7 @@ pub(super) fn programme(
     let loud_days = loud_days((&activities, &closures), (&rooms, plan), calendar, rules);
     let mut figures = figures((&activities, &closures, &loud_days), &rooms, plan, (calendar, rules));
     figures.room_days_in_use = room_days_in_use(works, &closures, calendar);
+    figures.unplaced = (works.jobs.len() - activities.len()) as u32;
     let drivers = drivers(works, attempt, calendar);
     Programme {
         pace,
