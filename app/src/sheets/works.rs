@@ -1,7 +1,9 @@
 //! Sheet 6, Works: which rooms are shut, when, how loud it is, what it takes.
 
 use super::stages::{CUTS, Staged, Stages};
+use super::works_files as files;
 use super::works_html as written;
+use super::works_labour::labour;
 use super::works_rooms::{Rooms, Shut};
 use super::works_week as week_of;
 use super::{Block, Html, Questions, attribute, hatches, holds, is_narrow, model_of, reading};
@@ -14,12 +16,12 @@ use crate::view::View;
 use leptos::ev::{Event, MouseEvent};
 use leptos::prelude::*;
 use sisterframe_core::project::{Measure, Project, Scheme, WorkingTimes};
-use sisterframe_core::study::OptionKind;
+use sisterframe_core::study::{OptionKind, WorksResult};
 use sisterframe_core::works::calendar::in_words;
 use sisterframe_core::works::presets::of_project;
 use sisterframe_core::works::programme::{Alternative, Pace, Programme, of_scheme};
 use sisterframe_core::works::stages::{by_programme, by_storey};
-use sisterframe_core::works::{RoomPlan, added_per_floor_kn};
+use sisterframe_core::works::{Basis, RoomPlan, added_per_floor_kn};
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -263,8 +265,11 @@ pub fn Works() -> impl IntoView {
     });
     let sums = Memo::new(move |_| {
         let system = view.system.get();
-        view.with_option(|option| option.works.as_ref().map_or_else(String::new, |works| written::sums(works, system)))
-            .unwrap_or_default()
+        let sums = |works: &WorksResult| {
+            let by_activity = view.project.with(|project| labour(works, Basis::of(project), &times(project), system));
+            written::sums(works, system) + &by_activity
+        };
+        view.with_option(|option| option.works.as_ref().map_or_else(String::new, sums)).unwrap_or_default()
     });
     let input: Box<dyn FnMut(Event)> = Box::new(move |event| {
         if attribute(event.target(), "id").as_deref() == Some(week_of::SLIDER)
@@ -417,18 +422,19 @@ fn save(drawn: &Option<Drawn>, alternative: Alternative, pace: Pace, kind: &str)
         return;
     };
     let rooms = named(drawn, programme);
+    let of = files::Of { project: &drawn.project.name, scheme: &scheme.name, alternative };
     let stem = crate::store::file_name(&drawn.project);
     let stem = stem.trim_end_matches(".sisterframe.json");
     // A browser that refuses has told the user so itself.
     let _ = match kind {
         "ics" => {
             let stamp = format!("{}T000000Z", keep::today().replace('-', ""));
-            let text = written::ics(programme, &rooms, &drawn.project.name, &scheme.name, &stamp);
+            let Some(text) = files::ics(programme, &rooms, of, &stamp) else { return };
             download(&format!("{stem}-closures.ics"), "text/calendar", &text)
         }
         _ => {
             // Spreadsheets take a file for UTF-8 where it begins with the mark.
-            let text = format!("\u{feff}{}", written::csv(programme, &rooms, &scheme.name));
+            let text = format!("\u{feff}{}", files::csv(programme, &rooms, of));
             download(&format!("{stem}-works.csv"), "text/csv", &text)
         }
     };

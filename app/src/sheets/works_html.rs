@@ -8,11 +8,10 @@ use sisterframe_core::glossary::Figure;
 use sisterframe_core::reading;
 use sisterframe_core::study::{Added, Band, OptionKind, SiteClosed, Study, WorksResult};
 use sisterframe_core::units::{Dimension, System, grouped, show};
-use sisterframe_core::works::calendar::{in_words, iso};
+use sisterframe_core::works::calendar::in_words;
 use sisterframe_core::works::cost::Term;
-use sisterframe_core::works::programme::{Activity, Alternative, Figures, Pace, Programme, Step};
+use sisterframe_core::works::programme::{Alternative, Figures, Pace, Programme, Step};
 use sisterframe_core::works::{Room, RoomPlan};
-use std::fmt::Write;
 
 /// Name of a step.
 pub const fn step(step: Step) -> &'static str {
@@ -344,7 +343,12 @@ pub fn dates(programme: &Programme, rooms: &[NamedRoom]) -> String {
     html.raw("<div class=\"works-files chooser on-screen\">");
     html.leaf(
         "button",
-        &[("type", "button"), ("id", "works-ics"), ("data-act", "save:ics")],
+        &[
+            ("type", "button"),
+            ("id", "works-ics"),
+            ("data-act", "save:ics"),
+            when(programme.closures.is_empty(), "disabled", ""),
+        ],
         "Save closures as a calendar (.ics)",
     );
     html.leaf(
@@ -352,6 +356,9 @@ pub fn dates(programme: &Programme, rooms: &[NamedRoom]) -> String {
         &[("type", "button"), ("id", "works-csv"), ("data-act", "save:csv")],
         "Save all jobs as a table (.csv)",
     );
+    if programme.closures.is_empty() {
+        html.leaf("span", &[("class", "note")], "No room is shut: nothing to put into a calendar.");
+    }
     html.raw("</div>");
     html.raw("<details id=\"works-rooms\" open><summary>When each room is shut</summary>");
     html.raw("<div class=\"scroller\" id=\"works-room-dates\" tabindex=\"0\" role=\"region\" aria-label=\"When each room is shut\"><table class=\"numbers\"><thead><tr>");
@@ -379,116 +386,6 @@ pub fn dates(programme: &Programme, rooms: &[NamedRoom]) -> String {
     }
     html.raw("</tbody></table></div></details>");
     html.finish()
-}
-
-/// Rooms a job stands in, in words.
-fn where_to(activity: &Activity, rooms: &[NamedRoom], programme: &Programme) -> String {
-    let rooms: Vec<String> = activity
-        .rooms
-        .iter()
-        .map(|room| format!("{}, storey {}", rooms[*room].name, programme.rooms[*room].storey))
-        .collect();
-    rooms.join("; ")
-}
-
-/// A field of a comma-separated table (RFC 4180).
-fn csv_field(text: &str) -> String {
-    if text.contains([',', '"', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text.to_owned() }
-}
-
-/// All jobs as comma-separated values, each with the scheme and the pace it is of.
-pub fn csv(programme: &Programme, rooms: &[NamedRoom], scheme: &str) -> String {
-    let mut text = String::from(
-        "first day,last day,working hours,trade,people,step,member,rooms,rooms in use,heard,scheme,pace\r\n",
-    );
-    for activity in &programme.activities {
-        let heard = ["not", "in the room", "next door", "through the block"][usize::from(activity.noise.min(3))];
-        let place = match activity.front {
-            Some(_) => activity.place.to_string(),
-            None => String::new(),
-        };
-        let cells = [
-            iso(activity.first),
-            iso(activity.last),
-            (activity.end - activity.start).to_string(),
-            activity.trade.label().to_owned(),
-            format!("{:.0}", activity.people),
-            step(activity.step).to_owned(),
-            place,
-            where_to(activity, rooms, programme),
-            activity.rooms.iter().map(|room| rooms[*room].in_use.as_str()).collect::<Vec<_>>().join("; "),
-            heard.to_owned(),
-            scheme.to_owned(),
-            pace(programme.pace).to_owned(),
-        ];
-        let line: Vec<String> = cells.iter().map(|cell| csv_field(cell)).collect();
-        // Writing to a string does not fail.
-        let _ = write!(text, "{}\r\n", line.join(","));
-    }
-    text
-}
-
-/// A text as iCalendar holds it: special letters escaped, lines of at most 75 octets (RFC 5545, 3.1
-/// and 3.3.11).
-fn ics_line(name: &str, text: &str) -> String {
-    let mut escaped = String::new();
-    for letter in text.chars() {
-        match letter {
-            '\\' | ';' | ',' => {
-                escaped.push('\\');
-                escaped.push(letter);
-            }
-            '\n' => escaped.push_str("\\n"),
-            other => escaped.push(other),
-        }
-    }
-    let mut line = String::new();
-    let mut octets = 0;
-    for letter in format!("{name}:{escaped}").chars() {
-        if octets + letter.len_utf8() > 74 {
-            line.push_str("\r\n ");
-            octets = 1;
-        }
-        line.push(letter);
-        octets += letter.len_utf8();
-    }
-    line.push_str("\r\n");
-    line
-}
-
-/// Closures as an iCalendar file of whole-day events (RFC 5545); the end is the day after the last.
-pub fn ics(programme: &Programme, rooms: &[NamedRoom], project: &str, scheme: &str, stamp: &str) -> String {
-    let compact = |text: String| text.replace('-', "");
-    let mut text =
-        String::from("BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Sisterframe//Works//EN\r\nCALSCALE:GREGORIAN\r\n");
-    for closure in &programme.closures {
-        let room = &programme.rooms[closure.room];
-        let after = closure.last.next_day().unwrap_or(closure.last);
-        text.push_str("BEGIN:VEVENT\r\n");
-        let id = format!(
-            "{}-{}-{}-{}-{}@sisterframe",
-            compact(iso(closure.first)),
-            room.storey,
-            room.strip,
-            room.bay,
-            closure.package
-        );
-        text.push_str(&ics_line("UID", &id));
-        let _ = write!(text, "DTSTAMP:{stamp}\r\nDTSTART;VALUE=DATE:{}\r\n", compact(iso(closure.first)));
-        let _ = write!(text, "DTEND;VALUE=DATE:{}\r\n", compact(iso(after)));
-        let what = if closure.given_back { "worked in out of its hours" } else { "shut" };
-        let name = &rooms[closure.room].name;
-        text.push_str(&ics_line("SUMMARY", &format!("{name}, storey {}: {what}", room.storey)));
-        let about = format!(
-            "{project}: {scheme}, {} pace. Feasibility only; {} of these days are in use.",
-            pace(programme.pace),
-            closure.days_in_use
-        );
-        text.push_str(&ics_line("DESCRIPTION", &about));
-        text.push_str("END:VEVENT\r\n");
-    }
-    text.push_str("END:VCALENDAR\r\n");
-    text
 }
 
 /// How cost index and carbon add up.
@@ -549,15 +446,14 @@ fn amount(term: &Term, system: System) -> String {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
-    use icalendar::{Calendar, CalendarDateTime, Component, DatePerhapsTime};
     use sisterframe_core::model::Model;
     use sisterframe_core::project::Project;
     use sisterframe_core::works::programme::of_scheme;
 
     /// The school's infill walls at the usual pace, with the names of the rooms.
-    fn sample() -> (Project, Programme, Vec<NamedRoom>) {
+    pub(in crate::sheets) fn sample() -> (Project, Programme, Vec<NamedRoom>) {
         let project =
             Project::from_json(include_str!("../../../demo-scenarios/school.json")).expect("the demo is valid");
         let times = project.working_times.clone().expect("the school has a calendar");
@@ -568,50 +464,6 @@ mod tests {
         let plan = RoomPlan::new(&model, &project.building);
         let names = NamedRoom::all(&plan, &programme);
         (project, programme, names)
-    }
-
-    /// What a reader of iCalendar files by others makes of the file: one event for every closure, with
-    /// its days, the end not included (RFC 5545, 3.6.1).
-    #[test]
-    fn closures_are_read_back_from_the_calendar_file() {
-        let (project, programme, names) = sample();
-        let text = ics(&programme, &names, &project.name, "Infill, in four bays; \\ all storeys", "20270101T000000Z");
-        assert!(text.split("\r\n").all(|line| line.len() <= 75), "a line is too long");
-        let read: Calendar = text.parse().expect("the file is read");
-        let events: Vec<_> = read.components.iter().filter_map(|part| part.as_event()).collect();
-        assert_eq!(events.len(), programme.closures.len());
-        assert!(!events.is_empty());
-        for (event, closure) in events.iter().zip(&programme.closures) {
-            let Some(DatePerhapsTime::Date(start)) = event.get_start() else { panic!("a day is needed") };
-            let Some(DatePerhapsTime::Date(end)) = event.get_end() else { panic!("a day is needed") };
-            assert_eq!(start.to_string(), iso(closure.first));
-            assert_eq!(end.to_string(), iso(closure.last.next_day().expect("a day follows")));
-            assert!(event.get_summary().is_some_and(|own| own.contains(&names[closure.room].name)));
-            let about = event.get_description().expect("it says what of");
-            assert!(about.contains("Infill, in four bays; \\ all storeys"), "{about}");
-            let Some(CalendarDateTime::Utc(stamp)) = event.get_timestamp().map(CalendarDateTime::Utc) else {
-                panic!("a stamp")
-            };
-            assert_eq!(stamp.date_naive().to_string(), "2027-01-01");
-        }
-        let mut ids: Vec<_> = events.iter().map(|event| event.get_uid()).collect();
-        ids.sort_unstable();
-        ids.dedup();
-        assert_eq!(ids.len(), events.len(), "every event has an id of its own");
-    }
-
-    #[test]
-    fn the_table_of_jobs_holds_every_job_once() {
-        let (_, programme, names) = sample();
-        let text = csv(&programme, &names, "Infill walls");
-        let lines: Vec<&str> = text.trim_end().split("\r\n").collect();
-        assert_eq!(lines.len(), programme.activities.len() + 1);
-        // Lines without quotes have a comma between any two fields and nowhere else.
-        let columns = lines[0].split(',').count();
-        assert!(lines.iter().all(|line| line.contains('"') || line.split(',').count() == columns));
-        let hours: u32 = lines[1..].iter().filter_map(|line| line.split(',').nth(2)?.parse::<u32>().ok()).sum();
-        assert_eq!(hours, programme.activities.iter().map(|activity| activity.end - activity.start).sum::<u32>());
-        assert_eq!(csv_field("a \"b\", c"), "\"a \"\"b\"\", c\"");
     }
 
     #[test]

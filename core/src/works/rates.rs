@@ -75,15 +75,20 @@ pub struct Activity {
 }
 
 impl Activity {
-    /// What its quantity measures; pieces are bare numbers.
+    /// What its quantity measures.
     pub fn dimension(&self) -> Dimension {
-        match self.unit {
-            "m" => Dimension::Metres,
-            "m²" => Dimension::SquareMetres,
-            "m³" => Dimension::CubicMetres,
-            "t" => Dimension::Tonnes,
-            _ => Dimension::Number,
-        }
+        dimension_of(self.unit)
+    }
+}
+
+/// What a unit of the table measures; pieces are bare numbers.
+pub fn dimension_of(unit: &str) -> Dimension {
+    match unit {
+        "m" => Dimension::Metres,
+        "m²" => Dimension::SquareMetres,
+        "m³" => Dimension::CubicMetres,
+        "t" => Dimension::Tonnes,
+        _ => Dimension::Number,
     }
 }
 
