@@ -12,7 +12,7 @@ use sisterframe_core::model::{CONCRETE_KN_M3, Model};
 use sisterframe_core::project::{Measure, OwnRate, OwnWorks, Project, Scheme};
 use sisterframe_core::study::{ActivityResult, Band, Study, WorksResult};
 use sisterframe_core::works::calendar::{Calendar, DAY_HOURS, Date, Month, WEEKDAYS};
-use sisterframe_core::works::programme::{Inside, Pace, Programme, Rules, of_scheme, programmes};
+use sisterframe_core::works::programme::{Inside, Pace, Programme, Rules, Step, of_scheme, programmes};
 use sisterframe_core::works::rates::{Task, WAITS};
 use sisterframe_core::works::{self, Room, RoomPlan};
 use sisterframe_tests::approx::{assert_near, is_near};
@@ -414,6 +414,24 @@ fn one_front_takes_what_planners_give_it() {
     for (measure, low, high) in [(JACKET, 7.0, 15.0), (WINGS, 8.0, 17.0), (INFILL, 10.0, 22.0)] {
         let days = days_shut(&programme_of(&PLAIN.with(measure), 1));
         assert!((low..=high).contains(&days), "{measure}: {days} not in {low}..{high}");
+    }
+}
+
+/// Beams and slabs of a frame stay on their soffit forms for 7 working days before their face is finished; walls and
+/// columns inside for 2, or 3 before grout.
+#[test]
+fn soffits_stay_on_their_forms() {
+    for (measure, days) in [(frame(2, ""), 7), (JACKET.to_owned(), 2), (INFILL.to_owned(), 3)] {
+        let own = programme_of(&PLAIN.with(&measure), 4);
+        let casts = own.activities.iter().filter(|job| job.step == Step::Cast);
+        let mut seen = 0;
+        for cast in casts {
+            let next = own.activities.iter().filter(|job| job.front == cast.front && job.start >= cast.end);
+            let waited = next.map(|job| job.start - cast.end).min().expect("something follows");
+            assert_eq!(waited, days * DAY_HOURS, "{measure}");
+            seen += 1;
+        }
+        assert!(seen > 0, "{measure}");
     }
 }
 

@@ -13,11 +13,13 @@ use leptos::ev;
 use leptos::prelude::*;
 use serde_json::{Value, json};
 use sisterframe_core::project::{Control, Field, OwnWorks, Record, Wire, WorkingTimes};
+use sisterframe_core::study::Band;
 use sisterframe_core::units::Dimension;
 use sisterframe_core::works::Basis;
 use sisterframe_core::works::calendar::in_words;
 use sisterframe_core::works::presets::{PRESETS, Preset};
-use sisterframe_core::works::rates::Mark;
+use sisterframe_core::works::programme::{GIVING_BACK, WorkingHours};
+use sisterframe_core::works::rates::{Mark, WAITS};
 
 /// Working times, rooms, rates, assumptions, and the way back to the table.
 pub fn works(app: App) -> AnyView {
@@ -155,9 +157,32 @@ fn reckoned_with(app: App) -> AnyView {
             {table(app, List::Rates, "Rates")}
             <h3>"Assumptions"</h3>
             {assumptions.map(|field| assumption(app, *field)).collect_view()}
+            <h3>"Waits and hours"</h3>
+            <p class="bench-lead">
+                "Fixed figures of the programme, for fast, usual and slow work. Waits go by working days, so a weekend makes them longer than concrete asks for; moist curing, props and the delivery of windows hold nothing up here and are yours to plan."
+            </p>
+            <ul class="bench-lead">{fixed()}</ul>
         </section>
     }
     .into_any()
+}
+
+/// Waits, and what hours other than the day do to work inside, each with where it comes from.
+fn fixed() -> AnyView {
+    let three = |band: Band| format!("{}, {}, {}", band.low, band.mid, band.high);
+    let waits = WAITS.iter().map(|own| {
+        let note = if own.note.is_empty() { String::new() } else { format!(": {}", own.note) };
+        format!("{}: {} days ({}{note})", own.name, three(own.days), own.mark.label())
+    });
+    let hours = [
+        ("evenings and nights", WorkingHours::Evenings.rate_factor()),
+        ("behind screens beside patients", WorkingHours::Contained.rate_factor()),
+        ("where rooms are given back after each shift, besides", GIVING_BACK),
+    ];
+    let hours = hours.into_iter().map(|(name, factor)| {
+        format!("Rates inside, {name}: {} of those by day ({})", three(factor), Mark::CommonPractice.label())
+    });
+    waits.chain(hours).map(|text| view! { <li>{text}</li> }).collect_view().into_any()
 }
 
 /// An assumption with where it comes from.

@@ -233,7 +233,7 @@ activities! {
         40.0 80.0 150.0, 5.0 3 true CommonPractice "the blocks next to it are affected";
 }
 
-/// A wait between activities that keeps a room shut, working days.
+/// A wait between activities, working days; inside it keeps a room shut.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wait {
     /// Its code.
@@ -266,6 +266,15 @@ pub const FORMS_STAY: Wait = Wait {
     note: "form removal tables of the IS 456 kind: 24 to 48 h",
 };
 
+/// Soffit forms of new beams and slabs stay on.
+pub const SOFFITS_STAY: Wait = Wait {
+    code: "LAG_SOFFIT",
+    name: "Soffit forms of new beams and slabs stay on, props left",
+    days: Band { low: 3.0, mid: 7.0, high: 10.0 },
+    mark: Mark::Seen,
+    note: "form removal tables of the IS 456 kind",
+};
+
 /// The wall shrinks before its top is grouted.
 pub const WALL_BEFORE_GROUT: Wait = Wait {
     code: "LAG_GROUT",
@@ -284,5 +293,5 @@ pub const PAINT_AIRS: Wait = Wait {
     note: "",
 };
 
-/// The waits that keep rooms shut.
-pub const WAITS: &[Wait] = &[ADHESIVE_CURES, FORMS_STAY, WALL_BEFORE_GROUT, PAINT_AIRS];
+/// All waits, in the order of the works.
+pub const WAITS: &[Wait] = &[ADHESIVE_CURES, FORMS_STAY, SOFFITS_STAY, WALL_BEFORE_GROUT, PAINT_AIRS];

@@ -149,7 +149,7 @@ const EVENING: u32 = 18;
 
 /// What is left of a shift where rooms are cleaned up for use after it; fast first (common practice,
 /// no source).
-const GIVING_BACK: Band = Band { low: 0.9, mid: 0.85, high: 0.75 };
+pub const GIVING_BACK: Band = Band { low: 0.9, mid: 0.85, high: 0.75 };
 
 impl Default for Rules {
     fn default() -> Self {

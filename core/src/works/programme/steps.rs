@@ -10,7 +10,7 @@ use crate::place::Place;
 use crate::works::basis::Basis;
 use crate::works::calendar::{Calendar, DAY_HOURS};
 use crate::works::quantities::MemberWorks;
-use crate::works::rates::{ADHESIVE_CURES, FORMS_STAY, PAINT_AIRS, Task, WALL_BEFORE_GROUT, Wait};
+use crate::works::rates::{ADHESIVE_CURES, FORMS_STAY, PAINT_AIRS, SOFFITS_STAY, Task, WALL_BEFORE_GROUT, Wait};
 use crate::works::room_use::{RoomUse, clock};
 use crate::works::rooms::{Room, RoomPlan};
 use crate::works::schedule::{After, Job, Problem};
@@ -313,6 +313,9 @@ impl<'a> Builder<'a> {
                     self.casts.push((&member.place, index));
                     if member.quantity(Task::GroutTop) > 0.0 {
                         waits = waits.max(self.wait(&WALL_BEFORE_GROUT));
+                    }
+                    if [Task::FormFrame, Task::FormSoffit].iter().any(|task| member.quantity(*task) > 0.0) {
+                        waits = waits.max(self.wait(&SOFFITS_STAY));
                     }
                 }
                 _ => {}
