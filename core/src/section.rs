@@ -76,7 +76,7 @@ pub enum DisplacedConcrete {
 }
 
 /// Bars at one level that share a yield strength and a surrounding concrete.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 struct Layer {
     y_mm: f64,
     area_mm2: f64,
@@ -98,7 +98,7 @@ pub struct Before {
 }
 
 /// A section ready for strength questions.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Section {
     rects: Vec<Rect>,
     bars: Vec<PlacedBar>,

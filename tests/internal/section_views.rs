@@ -53,6 +53,12 @@ fn curves_pass_through_the_closed_forms() {
     }
     let gravity = section.strength(800.0, Sense::Plus, 0.0).expect("carried").moment_knm;
     assert_near("at gravity", curve.at_gravity_knm.expect("carried"), gravity, 1e-12);
+    // At any force the moment is that of the section, not of a chord between two points of the curve.
+    for axial in [-300.0, 137.0, 733.0, 800.0, 2500.0] {
+        let own = section.strength(axial, Sense::Plus, 0.0).expect("carried").moment_knm;
+        assert_near("at a force", curve.at_kn(axial).expect("carried"), own, 1e-12);
+    }
+    assert!(curve.at_kn(1.01 * at(Special::Squash)[1]).is_none());
 }
 
 /// Sizes by hand from the file: a jacket adds its thickness twice, wings their lengths, a wall spans

@@ -34,6 +34,8 @@ pub struct Curve {
     pub named: Vec<Named>,
     /// Moment it carries at the gravity load, kNm; `None` where it cannot carry that load.
     pub at_gravity_knm: Option<f64>,
+    /// The section with its sense and the factor on its moments.
+    of: (Section, Sense, f64),
 }
 
 /// Neutral axes within the depth that are tried, and beyond it.
@@ -67,17 +69,17 @@ pub fn interaction(section: &Section, sense: Sense, gravity_kn: f64, factor: f64
     add(Special::Bending, section.strength(0.0, sense, 0.0));
     // Without bars that pull there is no branch in tension.
     add(Special::Tension, (least < 0.0).then(|| at(0.0)));
-    let at_gravity_knm = section.strength(gravity_kn, sense, 0.0).map(|strength| factor * strength.moment_knm);
-    Curve { points, named, at_gravity_knm }
+    let mut curve = Curve { points, named, at_gravity_knm: None, of: (section.clone(), sense, factor) };
+    curve.at_gravity_knm = curve.at_kn(gravity_kn);
+    curve
 }
 
 impl Curve {
-    /// Moment it carries at an axial force, kNm, straight between its points; `None` where it cannot carry that force.
+    /// Moment it carries at an axial force, kNm; `None` where it cannot carry that force.
+    ///
+    /// Solved at that force as member strengths are, so that nothing differs from them by what lies between two points.
     pub fn at_kn(&self, axial_kn: f64) -> Option<f64> {
-        self.points.windows(2).find_map(|pair| {
-            let [[m0, n0], [m1, n1]] = [pair[0], pair[1]];
-            let within = n0.min(n1) <= axial_kn && axial_kn <= n0.max(n1) && n0 != n1;
-            within.then(|| m0 + (m1 - m0) * (axial_kn - n0) / (n1 - n0))
-        })
+        let (section, sense, factor) = &self.of;
+        section.strength(axial_kn, *sense, 0.0).map(|strength| factor * strength.moment_knm)
     }
 }
