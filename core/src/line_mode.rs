@@ -68,6 +68,19 @@ pub enum Hinge {
     },
 }
 
+impl Hinge {
+    /// Whether it lies in the same column, beam, wall or spring of its line as another.
+    pub fn is_of_the_member_of(self, other: Self) -> bool {
+        let member = |hinge: Self| match hinge {
+            Self::ColumnEnd { storey, line, .. } | Self::ColumnShear { storey, line } => (0, storey, line),
+            Self::BeamEnd { floor, bay, .. } | Self::BeamShear { floor, bay } => (1, floor, bay),
+            Self::WallFoot { index } | Self::WallShear { index } => (2, index, 0),
+            Self::StoreySpring { index } => (3, index, 0),
+        };
+        member(self) == member(other)
+    }
+}
+
 /// A plastic mode of a frame line: one hinge, or several that deform together.
 #[derive(Clone, Debug)]
 pub struct LineMode {

@@ -149,7 +149,7 @@ fn what_acts_stays_within_what_the_section_carries() {
                     let sense = usize::from(sign * moment < 0.0);
                     let carried = law.senses[sense].at_gravity_knm.expect("it carries its load");
                     all += 1;
-                    assert!(moment.abs() < 1.03 * carried, "{spot:?} {kind:?}: {moment} of {carried}");
+                    assert!(moment.abs() < 1.005 * carried, "{spot:?} {kind:?}: {moment} of {carried}");
                     at_strength += usize::from(stage == 1 && moment.abs() > 0.97 * carried);
                 }
             }
@@ -169,4 +169,26 @@ fn what_acts_stays_within_what_the_section_carries() {
     let view = section_view(&project, OptionKind::AsItStands, Spot::Storey { storey: 1 }, Direction::X);
     assert!(none.is_none() && view.is_none());
     assert!(whole_option(&project, scheme(99), &study).is_none());
+}
+
+/// DERIVED: an envelope lets a foot that bends carry its own strength and no more than hardening adds. The corner columns
+/// of a symmetric frame are pushed alike until the beams beside them yield, one sagging and one hogging.
+#[test]
+fn both_ends_of_a_frame_yield_at_their_own_strength() {
+    let project = clinic();
+    let kind = OptionKind::AsItStands;
+    let study = evaluate::study(&project);
+    let option = study.options.iter().find(|option| option.kind == kind).expect("an option");
+    let result = option.directions.iter().find(|result| result.along_x).expect("along x");
+    let curve = result.capacity.as_ref().expect("pushed").governing();
+    let push = (curve.curve.pattern, curve.curve.towards_higher);
+    for x in [0, project.building.x_lines.len() - 1] {
+        let spot = Spot::Column { x, y: 0, storey: 1 };
+        let view = section_view(&project, kind, spot, Direction::X).expect("a column");
+        let moments = end_moments(&project, kind, Direction::X, view.upright, push, curve.point.roof_mm);
+        let foot = moments.and_then(|own| own.at_roof).expect("the push goes so far")[0];
+        let law = view.now.laws.iter().find(|law| law.key == project.rules.key()).expect("its own law");
+        let carried = law.senses[usize::from(foot < 0.0)].at_gravity_knm.expect("it carries its load");
+        assert_near("the foot at its strength", foot.abs(), carried, 5e-3);
+    }
 }

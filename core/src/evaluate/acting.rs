@@ -5,7 +5,7 @@ use crate::assembly::Assembly;
 use crate::framing::Framing;
 use crate::line_mode::Hinge;
 use crate::project::{Direction, Project};
-use crate::pushover::{EndMoments, Pattern};
+use crate::pushover::{EndMoments, Pattern, Setup};
 use crate::study::OptionKind;
 
 /// A column or wall of a grid line. Lines and ends count from zero, bays and storeys from 1.
@@ -35,7 +35,8 @@ pub enum Upright {
 /// roof displacement, of a push by a pattern and in a sense; `None` where nothing can be pushed or no
 /// such member stands in the direction.
 ///
-/// The push is run anew for the one member: what every member carries would fill a study.
+/// The push is run anew for the one member, which moves apart from those like it: what every member carries would fill
+/// a study.
 pub fn end_moments(
     project: &Project,
     kind: OptionKind,
@@ -85,5 +86,14 @@ pub fn end_moments(
         direction,
         mode: modes.governing(direction)?,
     };
-    analysis.setup(&case, &leaning, hinges).ok()?.end_moments(push, member, roof_mm)
+    let mut setup = analysis.setup(&case, &leaning, hinges).ok()?;
+    let together = |setup: &Setup<'_>| setup.end_moments(push, member, roof_mm);
+    setup.settings.grouping.apart = Some(member);
+    let apart = together(&setup);
+    if apart.is_some_and(|own| own.at_roof.is_some()) {
+        return apart;
+    }
+    // A path that ends elsewhere than the curve's would say that the building does not follow so far.
+    setup.settings.grouping.apart = None;
+    together(&setup)
 }

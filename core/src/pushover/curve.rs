@@ -42,9 +42,10 @@ impl Settings {
     /// more than 180 modes (judgement: where nothing is judged any more, and what costs no second
     /// decimal).
     pub const USUAL: Self =
-        Self { limit_drift: 0.05, least_left: 0.45, grouping: Grouping { alike: 0.002, most: 180 } };
-    /// To the very end, hinge by hinge.
-    pub const EXACT: Self = Self { limit_drift: 0.05, least_left: 0.0, grouping: Grouping { alike: 0.0, most: 0 } };
+        Self { limit_drift: 0.05, least_left: 0.45, grouping: Grouping { alike: 0.002, most: 180, apart: None } };
+    /// To the very end; only hinges that carry the same to rounding deform together.
+    pub const EXACT: Self =
+        Self { limit_drift: 0.05, least_left: 0.0, grouping: Grouping { alike: 0.0, most: 0, apart: None } };
 }
 
 /// Why a curve ends.

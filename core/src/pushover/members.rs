@@ -33,6 +33,8 @@ pub struct Grouping {
     pub alike: f64,
     /// Modes from which on that part is doubled, so that a large building does not take for ever.
     pub most: usize,
+    /// A hinge of a framed line, by its place among the lines, whose whole member stays apart.
+    pub apart: Option<(usize, Hinge)>,
 }
 
 /// The largest part of their strength by which forces of hinges that deform together may differ.
@@ -45,8 +47,11 @@ const SAME: f64 = 1e-9;
 /// Hinges of one storey and line with the same strengths and limits whose elastic forces under
 /// `response`, raised to where the first hinge yields, differ by no more than `alike` of their
 /// strength deform together as one mode; so do those of different lines that carry the same to
-/// rounding. At zero the answer does not change; more is an approximation that trades the order of
-/// their yielding for speed.
+/// rounding. Together they have the strength of all and one deformation: once what stands beside them
+/// yields differently, as at the two ends of a frame, one carries more than its own strength and
+/// another less by as much, while their sum is right. So shears of storeys change by little even at
+/// zero, moments of one member by up to a tenth; who asks for those keeps it apart. More than zero
+/// trades the order of yielding for speed besides.
 pub fn member_modes(
     model: &Model,
     framing: &Framing,
@@ -58,10 +63,16 @@ pub fn member_modes(
         hinges.iter().enumerate().filter_map(|(index, hinge)| single(model, framing, index, hinge, response)).collect();
     let kinds = kinds(hinges, &singles);
     let mut alike = grouping.alike;
-    let mut groups = grouped(hinges, &singles, &kinds, alike);
+    let apart = |hinge: &HingeStrength| {
+        grouping.apart.is_some_and(|(line, own)| {
+            hinge.at == At::Line(line) && hinge.hinges.iter().any(|hinge| hinge.is_of_the_member_of(own))
+        })
+    };
+    let apart: Vec<bool> = singles.iter().map(|single| apart(&hinges[single.index])).collect();
+    let mut groups = grouped(hinges, &singles, &kinds, &apart, alike);
     while groups.len() > grouping.most && alike > 0.0 && alike < MOST_ALIKE {
         alike = (2.0 * alike).min(MOST_ALIKE);
-        groups = grouped(hinges, &singles, &kinds, alike);
+        groups = grouped(hinges, &singles, &kinds, &apart, alike);
     }
     groups.iter().map(|group| together(framing, hinges, &singles, group)).collect()
 }
@@ -81,12 +92,22 @@ fn kinds(hinges: &[HingeStrength], singles: &[Single]) -> Vec<usize> {
         .collect()
 }
 
-/// Singles that deform together, in the order of their first.
-fn grouped(hinges: &[HingeStrength], singles: &[Single], kinds: &[usize], alike: f64) -> Vec<Vec<usize>> {
+/// Singles that deform together, in the order of their first; those apart each by itself.
+fn grouped(
+    hinges: &[HingeStrength],
+    singles: &[Single],
+    kinds: &[usize],
+    apart: &[bool],
+    alike: f64,
+) -> Vec<Vec<usize>> {
     let first_yield = singles.iter().fold(f64::MIN_POSITIVE, |most, single| most.max(single.utilisation.abs()));
     let mut groups: Vec<Vec<usize>> = Vec::new();
     let mut of_kind: Vec<Vec<usize>> = vec![Vec::new(); kinds.len()];
     for (place, (single, &kind)) in singles.iter().zip(kinds).enumerate() {
+        if apart[place] {
+            groups.push(vec![place]);
+            continue;
+        }
         let found = of_kind[kind].iter().find(|&&group| {
             let first = &singles[groups[group][0]];
             let part = if hinges[first.index].at == hinges[single.index].at { alike.max(SAME) } else { SAME };
