@@ -44,6 +44,22 @@ pub enum Failure {
     Masonry,
 }
 
+/// A way of failing with the shear at which it comes if no other does before.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Way {
+    /// How.
+    pub failure: Failure,
+    /// Shear of the storey it is reached at, kN.
+    pub reached_kn: f64,
+}
+
+impl Way {
+    /// A way, unless nothing bounds it.
+    pub fn bounded(failure: Failure, reached_kn: f64) -> Option<Self> {
+        reached_kn.is_finite().then_some(Self { failure, reached_kn })
+    }
+}
+
 impl Failure {
     /// In words.
     pub const fn label(self) -> &'static str {

@@ -224,6 +224,10 @@ figures! {
         "What gives first in a column or wall when its storey is pushed sideways, at what shear, and up to which storey drift it keeps that strength.",
         "For each member the least of bending, shear, bar laps, beams and joints, or for walls of shear, bending, rocking and perimeter bars, in the weaker sense; beside it what it would carry if everything stayed elastic.",
         "By the rule set: ASCE/SEI 41-17, 10.4.2.3 for columns and 10.7.2.3 for walls, or EN 1998-3, A.3.3 (from memory).";
+    Ways: "Strengths one by one",
+        "The shear at which the column or wall would give in each way by itself, in its weaker sense; the least is its strength. Bending is that of its own ends, with bars pulling as far as their laps and anchorage let them; joint and beams are told where they let the ends have less.",
+        "Moments at both ends over the clear height, or of a wall over the height at which the forces above act. Shear is that of the column at little ductility; with the lower strengths for what must not fail it is checked beside the capacity curve.",
+        "By the rule set: ASCE/SEI 41-17, 10.3.5, 10.4.2.3 and 10.7.2.3, or EN 1998-3, A.3.2, A.3.3 and 2.2.1 (from memory).";
     Backbone: "Shear and drift of a column",
         "The storey drifts at which the column has its strength, begins to lose it, has lost what bends or shears to what is left, and can carry its load no longer.",
         "Its strength over its stiffness; then the plastic rotation over its clear height, or the ductility at which shear has worn down to what bends; a fall over a five-hundredth of the storey; friction of hoops and load on a shear crack.",

@@ -54,6 +54,28 @@ pub fn frame_caps(sections: &Sections<'_>, frame: &Frame, levers_m: &[f64], shea
         .collect())
 }
 
+/// Moments of an external frame's columns over those of its beams at the joint that has most beams, floor by floor below
+/// its top.
+pub fn columns_over_beams(sections: &Sections<'_>, frame: &Frame) -> Ruled<Vec<f64>> {
+    let spec = &frame.spec;
+    let beam = sections.frame_beam_knm(spec)?;
+    let depth_m = spec.beam_depth_mm / 1000.0;
+    let floors = sections.model.floors.iter().take(frame.storeys as usize);
+    let columns: Vec<f64> = floors
+        .enumerate()
+        .map(|(s, floor)| {
+            let own = sections.frame_column_knm(spec, frame_axial_kn(frame, s))?;
+            Ok(own * floor.height_m / (floor.height_m - depth_m))
+        })
+        .collect::<Ruled<_>>()?;
+    let column_m = spec.column_along_mm / 1000.0;
+    let bays = frame.along_m.windows(2).map(|pair| pair[1] - pair[0]);
+    let bays: Vec<f64> = bays.map(|bay_m| beam * (1.0 + column_m / (bay_m - column_m))).collect();
+    let at = |end: usize| end.checked_sub(1).map_or(0.0, |bay| bays[bay]) + bays.get(end).copied().unwrap_or(0.0);
+    let most = (0..frame.along_m.len()).map(at).fold(0.0, f64::max);
+    Ok(columns.windows(2).map(|pair| (pair[0] + pair[1]) / most).collect())
+}
+
 /// Shear of each storey at the bending mechanism of columns and beams, kN: at each joint
 /// the columns have no more than the beams, shared as [`crate::joint::share_knm`]
 /// says.

@@ -7,7 +7,7 @@
 use crate::capacity::{BeamShear, NodeJoint, Sway, WallJoints};
 use crate::column::Backbone;
 use crate::eras;
-use crate::failure::Failure;
+use crate::failure::{Failure, Way};
 use crate::finding::{Code, Finding};
 use crate::framing::Framing;
 use crate::hinge::HingeStrength;
@@ -140,6 +140,8 @@ pub struct Strength {
     pub backbone: Option<Backbone>,
     /// Of a column, its shear strength as it is checked where shear is force-controlled, kN.
     pub checked_shear_kn: Option<f64>,
+    /// What it would fail at in each way that is computed; of beams and joint only where they hold its bending short.
+    pub ways: [Option<Way>; 5],
 }
 
 /// A member with its strength in both senses.
@@ -159,7 +161,8 @@ pub struct Member {
     pub stiffness_kn_m: f64,
     /// Strength towards higher and towards lower ordinates.
     pub senses: [Strength; 2],
-    /// Of a column, moments of the columns over those of the beams at the joint on top, in the worse sense.
+    /// Of a column, moments of the columns over those of the beams at the joint on top, in the worse sense; none without
+    /// beams. Of an external frame, at its joint on top that has most beams.
     pub joint_ratio: Option<f64>,
     /// Of a column, what the beams above bring it in axial force as the frame sways in either sense, kN, compression
     /// positive.

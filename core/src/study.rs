@@ -5,7 +5,7 @@
 
 pub use crate::capacity::{BeamShear, Sway};
 pub use crate::column::{Backbone, Corner};
-pub use crate::failure::Failure;
+pub use crate::failure::{Failure, Way};
 
 use crate::capacity::axial_range_kn;
 use crate::connection::ConnectionResult;
@@ -311,8 +311,10 @@ pub struct MemberResult {
     pub backbone: Option<Backbone>,
     /// Of a column, its shear strength as it is checked where shear is force-controlled, kN.
     pub checked_shear_kn: Option<f64>,
+    /// What it would fail at in each way that is computed, in its weaker sense.
+    pub ways: Vec<Way>,
     /// Of a column, moments of the columns over those of the beams at the joint on top, in the worse sense; none without
-    /// beams.
+    /// beams. Of an external frame, at its joint on top that has most beams.
     pub joint_ratio: Option<f64>,
     /// Of a column, what the beams above bring it in axial force as its frame sways towards higher and towards lower
     /// ordinates, at most, kN, compression positive.

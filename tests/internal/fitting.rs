@@ -210,7 +210,12 @@ fn a_captive_column_is_told_as_one_and_figures_are_those_of_the_study() {
     let ratio = show(member.joint_ratio.expect("beams frame in"), Dimension::Number, System::Si);
     let fact = held.facts.iter().find(|fact| fact.label == "Columns over beams").expect("told");
     assert!(fact.text.starts_with(&format!("{ratio} along x")), "{fact:?}");
-    assert_eq!(held.failing[0].strength, show(member.strength_kn, Dimension::Kilonewtons, System::Si));
+    let strength = show(member.strength_kn, Dimension::Kilonewtons, System::Si);
+    assert_eq!(held.failing[0].strength, strength);
+    // In bold stands the least one, which is the strength.
+    let least: Vec<&str> =
+        held.ways.rows.iter().filter(|row| row.cells[0].1).map(|row| row.cells[0].0.as_str()).collect();
+    assert!(matches!(least[..], [own] if own.starts_with(&strength)), "{least:?} of {strength}");
     for system in [System::Si, System::Us] {
         for place in spots(&project) {
             let words = spot(place, &project.building, &model, Some(&study.options[0]), system);
@@ -221,4 +226,41 @@ fn a_captive_column_is_told_as_one_and_figures_are_those_of_the_study() {
             assert!(foreign.iter().all(|unit| !text.contains(unit)), "{text}");
         }
     }
+}
+
+/// The face of a scheme with an external frame tells the frame's strength storey by storey, as the study has it.
+#[test]
+fn a_face_tells_the_external_frame_before_it() {
+    use sisterframe_core::model::Model;
+    use sisterframe_core::place::Place;
+    use sisterframe_core::reading::spot;
+    use sisterframe_core::units::{Dimension, System, show};
+    let project = demo("clinic");
+    let study = study(&project);
+    let (index, face) = (0..)
+        .zip(&project.schemes)
+        .find_map(|(index, scheme)| {
+            scheme.measures.iter().find_map(|own| match own {
+                Measure::ExternalFrame(own) => Some((index, own.face.clone())),
+                _ => None,
+            })
+        })
+        .expect("a scheme with a frame");
+    let option = study.options.iter().find(|own| own.kind == OptionKind::Scheme { index }).expect("evaluated");
+    let model = Model::new(&project.building, &project.schemes[index]);
+    let (direction, line) = project.building.line(&face).expect("a line");
+    let words = spot(Spot::Line { direction, line }, &project.building, &model, Some(option), System::Si);
+    let result = option.directions.iter().find(|own| own.along_x == (direction == Direction::X)).expect("along it");
+    let frame = |own: &&sisterframe_core::study::MemberResult| matches!(&own.place, Place::FrameColumn { face: own, .. } if *own == face);
+    let members: Vec<_> = result.storeys.iter().filter_map(|row| row.members.iter().find(frame)).collect();
+    let rows: Vec<_> = words.failing.iter().filter(|row| row.what.starts_with("frame, ")).collect();
+    assert!(!members.is_empty() && rows.len() == members.len(), "{rows:?}");
+    for (row, member) in rows.iter().zip(&members) {
+        assert_eq!(row.strength, show(member.strength_kn, Dimension::Kilonewtons, System::Si));
+    }
+    let least = members.iter().filter_map(|own| own.joint_ratio).fold(f64::INFINITY, f64::min);
+    let told = format!("{} of the external frame", show(least, Dimension::Number, System::Si));
+    assert!(words.facts.iter().any(|fact| fact.text == told), "{:?}", words.facts);
+    let bare = spot(Spot::Line { direction, line }, &project.building, &model, study.options.first(), System::Si);
+    assert!(!bare.failing.iter().any(|row| row.what.starts_with("frame")), "nothing stands before it as built");
 }

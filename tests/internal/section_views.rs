@@ -4,11 +4,12 @@
 use sisterframe_core::evaluate::{self, Upright, end_moments, whole_option};
 use sisterframe_core::fitting::Spot;
 use sisterframe_core::material::{Bar, ConcreteLaw};
-use sisterframe_core::project::{Direction, Measure, Project};
+use sisterframe_core::place::Place;
+use sisterframe_core::project::{Direction, GridLine, Measure, Project};
 use sisterframe_core::section::Sense;
 use sisterframe_core::section_shapes::{ColumnShape, PerimeterBars};
 use sisterframe_core::section_view::{Special, interaction, section_view};
-use sisterframe_core::study::OptionKind;
+use sisterframe_core::study::{Failure, OptionKind, Way};
 use sisterframe_tests::approx::assert_near;
 
 fn clinic() -> Project {
@@ -191,4 +192,46 @@ fn both_ends_of_a_frame_yield_at_their_own_strength() {
         let carried = law.senses[usize::from(foot < 0.0)].at_gravity_knm.expect("it carries its load");
         assert_near("the foot at its strength", foot.abs(), carried, 5e-3);
     }
+}
+
+/// DERIVED: the least of a member's strengths one by one is its strength; a column's own bending is the moments the viewer
+/// solves for its section at both ends over the clear height.
+#[test]
+fn strengths_one_by_one_are_those_of_the_section_and_the_least_governs() {
+    let project = clinic();
+    let study = evaluate::study(&project);
+    let (mut columns, mut others) = (0, 0);
+    for option in &study.options {
+        let members = option.directions.iter().flat_map(|own| own.storeys.iter().map(move |row| (own.along_x, row)));
+        for (along_x, row) in members {
+            for member in row.members.iter().filter(|own| !own.ways.is_empty()) {
+                let least = member.ways.iter().map(|way| way.reached_kn).fold(f64::INFINITY, f64::min);
+                assert_near(&format!("{}", member.place), least, member.strength_kn, 1e-12);
+                let shear = |own: &&Way| matches!(own.failure, Failure::Shear);
+                let Some(shear) = member.ways.iter().find(shear) else {
+                    others += 1;
+                    continue;
+                };
+                assert_near("shear", shear.reached_kn, member.shear_capacity_kn, 1e-12);
+                let Place::Column { x, y, storey } = &member.place else { panic!("{}", member.place) };
+                let at =
+                    |lines: &[GridLine], name: &str| lines.iter().position(|own| own.name == name).expect("a line");
+                let spot = Spot::Column {
+                    x: at(&project.building.x_lines, x),
+                    y: at(&project.building.y_lines, y),
+                    storey: *storey,
+                };
+                let direction = if along_x { Direction::X } else { Direction::Y };
+                if option.kind != OptionKind::AsItStands || *storey > 2 {
+                    continue;
+                }
+                let view = section_view(&project, option.kind, spot, direction).expect("a column");
+                let law = view.now.laws.iter().find(|law| law.key == project.rules.key()).expect("its own law");
+                let moments: f64 = law.senses.iter().filter_map(|curve| curve.at_gravity_knm).sum();
+                assert_near("bending", member.ways[0].reached_kn, moments / member.clear_height_m, 1e-9);
+                columns += 1;
+            }
+        }
+    }
+    assert!(columns > 40 && others > 4, "{columns} columns, {others} walls and frames");
 }

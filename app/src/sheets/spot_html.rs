@@ -107,10 +107,36 @@ fn failing(html: &mut Html, panel: &Panel<'_>) {
         }
         html.raw("</tbody></table>");
     }
+    ways(html, words);
     backbones(html, words);
     for note in &words.notes {
         html.leaf("p", &[("class", "spot-note")], note);
     }
+}
+
+/// The strengths of a column or wall one by one, the least in bold.
+fn ways(html: &mut Html, words: &SpotWords) {
+    if words.ways.rows.is_empty() {
+        return;
+    }
+    html.raw("<h3>Strengths one by one");
+    html.ask(Figure::Ways, "spot");
+    html.raw("</h3><table class=\"numbers spot-failing spot-corners spot-ways\"><thead><tr><td></td>");
+    for head in &words.ways.heads {
+        html.leaf("th", &[("scope", "col")], head);
+    }
+    html.raw("</tr></thead><tbody>");
+    for row in &words.ways.rows {
+        html.raw("<tr>");
+        html.leaf("th", &[("scope", "row")], row.label);
+        for (cell, is_least) in &row.cells {
+            html.raw("<td>");
+            html.leaf(if *is_least { "b" } else { "span" }, &[NONE], cell);
+            html.close("td");
+        }
+        html.close("tr");
+    }
+    html.raw("</tbody></table>");
 }
 
 /// The line of shear over drift of a column, each way.

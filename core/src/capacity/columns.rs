@@ -3,9 +3,9 @@
 use super::beams::beam_shear;
 use super::{BeamShear, JointAsBuilt, JointLimit, LineStrengths, NodeJoint, SENSES, Work, secant};
 use crate::anchorage::confinement;
-use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, NodeCap};
+use crate::column::{Column as ColumnStrength, ColumnEnd, ColumnFailure, ColumnResponse, EndLimit, NodeCap};
 use crate::connection::hoop_anchorage;
-use crate::failure::Failure;
+use crate::failure::{Failure, Way};
 use crate::framing::FramedLine;
 use crate::joint::{JointCapacity, NodeLimit, effective_width_mm, share_knm};
 use crate::material::Bar;
@@ -406,6 +406,7 @@ impl Work<'_> {
             limit_drift_mm: 1000.0 * response.limit_drift_m,
             backbone: Some(response.backbone(storey_height_m)),
             checked_shear_kn: Some(self.checked_shear_kn(column, clear_height_m, &response)?),
+            ways: ways(&ends, clear_height_m, &response),
         })
     }
 
@@ -665,6 +666,26 @@ impl Work<'_> {
         };
         self.rules().beam_rotations(&hinge)
     }
+}
+
+/// Shear at which a column fails by its own ends, by what beams and joint let them have where that is less, and in shear.
+fn ways(ends: &[ColumnEnd; 2], clear_height_m: f64, response: &ColumnResponse) -> [Option<Way>; 5] {
+    let own = ends.iter().map(|end| end.section_knm.max(0.0)).sum::<f64>() / clear_height_m;
+    let bends = if ends.iter().any(|end| end.short_lap) { Failure::Splice } else { Failure::Flexure };
+    let holds = |limit: NodeLimit| response.limits.contains(&EndLimit::Node(limit));
+    let held = [
+        (NodeLimit::Joint, Failure::Joint),
+        (NodeLimit::BeamShear, Failure::BeamShear),
+        (NodeLimit::Beams, Failure::Beam),
+    ];
+    let held = held.into_iter().find(|(limit, _)| holds(*limit));
+    [
+        Way::bounded(bends, own),
+        held.and_then(|(_, failure)| Way::bounded(failure, response.flexural_kn)),
+        Way::bounded(Failure::Shear, response.shear_kn),
+        None,
+        None,
+    ]
 }
 
 /// How a column fails, as the study names it.

@@ -1,7 +1,7 @@
 //! External frames: their own mechanism, their footings, their slabs.
 
 use super::{Work, least, secant};
-use crate::failure::Failure;
+use crate::failure::{Failure, Way};
 use crate::finding::{Code, Finding};
 use crate::link;
 use crate::member::{Carried, Member, Strength};
@@ -16,11 +16,11 @@ impl Work<'_> {
         let frame = &model.frames[index];
         let caps = link::frame_caps(&self.sections, frame, &self.levers_m, shears_kn)?;
         let cap = caps[s];
-        let (strength, failure) = least([
-            (cap.mechanism_kn, Failure::Flexure),
-            (cap.uplift_kn, Failure::Rocking),
-            (cap.slabs_kn, Failure::Slab),
-        ]);
+        let all =
+            [(cap.mechanism_kn, Failure::Flexure), (cap.uplift_kn, Failure::Rocking), (cap.slabs_kn, Failure::Slab)];
+        let (strength, failure) = least(all);
+        let [bends, lifts, slab] = all.map(|(reached_kn, failure)| Way::bounded(failure, reached_kn));
+        let ways = [bends, lifts, slab, None, None];
         let height = model.floors[s].height_m;
         let stiffness = secant(carried, cap.mechanism_kn.max(1.0) / (0.01 * height));
         let yields = 1000.0 * strength / stiffness;
@@ -49,6 +49,7 @@ impl Work<'_> {
             limit_drift_mm: yields + 1000.0 * height * plastic,
             backbone: None,
             checked_shear_kn: None,
+            ways,
         };
         Ok(Member {
             place: Place::FrameColumn {
@@ -62,7 +63,7 @@ impl Work<'_> {
             clear_height_m: height - frame.spec.beam_depth_mm / 1000.0,
             stiffness_kn_m: stiffness,
             senses: [strength; 2],
-            joint_ratio: None,
+            joint_ratio: link::columns_over_beams(&self.sections, frame)?.get(s).copied(),
             overturning_kn: None,
         })
     }

@@ -69,6 +69,7 @@ impl Work<'_> {
             limit_drift_mm: lasts,
             backbone: None,
             checked_shear_kn: None,
+            ways: [None; 5],
         };
         Ok(Member {
             place: own_place,

@@ -3,7 +3,7 @@
 use super::beams::beam_shear;
 use super::{SENSES, Work, least, secant};
 use crate::anchorage::drillable_mm;
-use crate::failure::Failure;
+use crate::failure::{Failure, Way};
 use crate::finding::{Code, Finding};
 use crate::footing;
 use crate::framing::{FramedLine, WallGroup, depth_along};
@@ -120,13 +120,14 @@ impl Work<'_> {
             if shear.min(bends) > otherwise.0 {
                 otherwise = (shear.min(bends), bends < shear);
             }
-            let (strength, failure) = least([
+            let all = [
                 (shear, Failure::WallShear),
                 (flexural, Failure::WallFlexure),
                 (rocking, Failure::Rocking),
                 (perimeter, Failure::Perimeter),
                 (slides, Failure::Sliding),
-            ]);
+            ];
+            let (strength, failure) = least(all);
             let drifts = self.wall_at(line, index, strength, failure, stiffness).drifts(self.rules())?;
             senses.push(Strength {
                 strength_kn: strength,
@@ -138,6 +139,7 @@ impl Work<'_> {
                 limit_drift_mm: 1000.0 * drifts.limit_m,
                 backbone: None,
                 checked_shear_kn: None,
+                ways: all.map(|(reached_kn, failure)| Way::bounded(failure, reached_kn)),
             });
         }
         let senses = [senses[0], senses[1]];

@@ -104,6 +104,7 @@ impl Analysis<'_> {
                             limit_drift_mm: weaker.limit_drift_mm,
                             backbone: weaker.backbone,
                             checked_shear_kn: weaker.checked_shear_kn,
+                            ways: weaker.ways.into_iter().flatten().collect(),
                             joint_ratio: member.joint_ratio,
                             overturning_kn: member.overturning_kn,
                         }

@@ -1,11 +1,12 @@
 //! Sizes and bars of external frames that go together: what the sizing aid offers.
 
+use crate::link::columns_over_beams;
 use crate::material::Bar;
-use crate::model::{Frame, Model};
+use crate::model::Model;
 use crate::project::{ExternalFrame, FieldError, Measure, Project};
 use crate::rules::{FrameProportions, Ruled, Rules};
 use crate::section_shapes::PerimeterBars;
-use crate::sections::{NEW_COVER_MM, Sections, frame_axial_kn};
+use crate::sections::{NEW_COVER_MM, Sections};
 use crate::units::System;
 
 /// Sizes and bars of a frame's columns and beams.
@@ -258,7 +259,7 @@ impl<'p> Sought<'p> {
                 let wanted = from + (to - from) * f64::from(stage) / f64::from(COLUMN_PARTS);
                 let Some(sizes) = column_bars(beamed, bars_mm, wanted, to, stirrup_mm) else { continue };
                 frame.spec = sizes.applied(&frame.spec);
-                let ratio = columns_over_beams(&sections, &frame)?;
+                let ratio = columns_over_beams(&sections, &frame)?.into_iter().reduce(f64::min);
                 if ratio.is_none_or(|ratio| ratio >= proportions.columns_over_beams) {
                     return Ok(Some(sizes));
                 }
@@ -328,26 +329,4 @@ fn fewest(all: impl Iterator<Item = FrameSizes>, of: impl Fn(&FrameSizes) -> (u3
 /// Area of a bar, mm².
 fn area_mm2(diameter_mm: f64) -> f64 {
     Bar::round(diameter_mm).area_mm2
-}
-
-/// Σ column moments over Σ beam moments at the joints below a frame's top, both brought to the joint's centre, the
-/// least of all; `None` where it has one storey.
-pub(super) fn columns_over_beams(sections: &Sections<'_>, frame: &Frame) -> Ruled<Option<f64>> {
-    let spec = &frame.spec;
-    let beam = sections.frame_beam_knm(spec)?;
-    let depth_m = spec.beam_depth_mm / 1000.0;
-    let floors = sections.model.floors.iter().take(frame.storeys as usize);
-    let columns: Vec<f64> = floors
-        .enumerate()
-        .map(|(s, floor)| {
-            let own = sections.frame_column_knm(spec, frame_axial_kn(frame, s))?;
-            Ok(own * floor.height_m / (floor.height_m - depth_m))
-        })
-        .collect::<Ruled<_>>()?;
-    let column_m = spec.column_along_mm / 1000.0;
-    let bays = frame.along_m.windows(2).map(|pair| pair[1] - pair[0]);
-    let bays: Vec<f64> = bays.map(|bay_m| beam * (1.0 + column_m / (bay_m - column_m))).collect();
-    let at = |end: usize| end.checked_sub(1).map_or(0.0, |bay| bays[bay]) + bays.get(end).copied().unwrap_or(0.0);
-    let most = (0..frame.along_m.len()).map(at).fold(0.0, f64::max);
-    Ok(columns.windows(2).map(|pair| (pair[0] + pair[1]) / most).reduce(f64::min))
 }

@@ -5,7 +5,7 @@
 //! were seen to fall short; a larger frame may give less, so nothing is read off between two. One frame is sized,
 //! with everything else of the scheme as it stands.
 
-use super::frame_sizes::{FrameSizes, Sought, columns_over_beams};
+use super::frame_sizes::{FrameSizes, Sought};
 use super::{Analysis, Depth, rule_set};
 use crate::failure::Failure;
 use crate::hazard::{DriftLimit, ImportanceClass};
@@ -334,7 +334,7 @@ impl Sizing {
             let ratios = point.drift_mm.iter().zip(&analysis.model.floors);
             ratios.map(|(drift, floor)| (drift / (1000.0 * floor.height_m)).abs()).fold(0.0, f64::max)
         });
-        let over = |own: &Sections<'_>| columns_over_beams(own, frame);
+        let over = |own: &Sections<'_>| crate::link::columns_over_beams(own, frame);
         let sections: Ruled<_> = Sections::new(&analysis.model, &project.building.materials, self.rules);
         Some(TriedSizes {
             sizes,
@@ -343,7 +343,7 @@ impl Sizing {
             capacity_to_demand: capacity.ratio,
             of_scheme,
             drift,
-            columns_over_beams: over(&sections.ok()?).ok()?,
+            columns_over_beams: over(&sections.ok()?).ok()?.into_iter().reduce(f64::min),
             frame_kn: member.strength_kn,
             gives: member.failure,
             slab: slabs.map(|slab| slab.utilisation).reduce(f64::max),

@@ -18,7 +18,7 @@ pub use load_path::load_path;
 pub use questions::{Answer, questions};
 pub use sets::{Judged, sets_differ};
 pub use sizing::{SizingRow, sizing, sizing_rows};
-pub use spot::{BackboneWords, Fact, Failing, SpotWords, spot};
+pub use spot::{BackboneWords, Fact, Failing, SpotWords, WayRow, WayWords, spot};
 pub use works::{drivers, longest, rebuilt, works};
 
 use crate::connection::{Check, ConnectionKind};

@@ -36,6 +36,24 @@ pub struct Failing {
     pub drift: String,
 }
 
+/// A way of failing with its strengths.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WayRow {
+    /// The way.
+    pub label: &'static str,
+    /// Its strength under each head, and whether it is the least there.
+    pub cells: Vec<(String, bool)>,
+}
+
+/// The strengths of a column or wall one by one.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct WayWords {
+    /// The directions told.
+    pub heads: Vec<&'static str>,
+    /// Way by way.
+    pub rows: Vec<WayRow>,
+}
+
 /// The corners of a column's line of shear over drift.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BackboneWords {
@@ -55,6 +73,8 @@ pub struct SpotWords {
     pub facts: Vec<Fact>,
     /// How its parts fail.
     pub failing: Vec<Failing>,
+    /// Of a column or wall, its strengths one by one.
+    pub ways: WayWords,
     /// Of a column, its line of shear over drift each way.
     pub backbones: Vec<BackboneWords>,
     /// What deserves a sentence.
@@ -79,6 +99,19 @@ pub fn spot(
     }
     words.words
 }
+
+/// Ways of failing as the panel lists them, those of columns first.
+const WAYS: [(&str, &[Failure]); 9] = [
+    ("Bending", &[Failure::Flexure]),
+    ("Bending, bar laps slipping", &[Failure::Splice]),
+    ("Bending its joint and beams allow", &[Failure::Joint, Failure::Beam, Failure::BeamShear]),
+    ("Shear", &[Failure::Shear]),
+    ("Shear of the panel", &[Failure::WallShear]),
+    ("Bending at the base", &[Failure::WallFlexure]),
+    ("Rocking on the footing", &[Failure::Rocking]),
+    ("Bars round it", &[Failure::Perimeter]),
+    ("Sliding on the footing", &[Failure::Sliding]),
+];
 
 struct Teller<'a> {
     building: &'a Building,
@@ -183,6 +216,7 @@ impl Teller<'_> {
                 None => {}
             }
         }
+        self.ways(&found);
         self.axial_range(&found);
         self.against_beams(&found);
         self.beams_in_shear(x, y, storey);
@@ -307,6 +341,42 @@ impl Teller<'_> {
             self.words
                 .notes
                 .push(format!("{} it shears at {shear}, before the {bending} at which it would bend.", capital(way)));
+        }
+    }
+
+    /// The strengths of a column or wall one by one.
+    fn ways(&mut self, members: &[(&'static str, MemberResult)]) {
+        let least = |own: &MemberResult, reached_kn: f64| reached_kn <= (1.0 + 1e-9) * own.strength_kn;
+        let mut rows: Vec<WayRow> = Vec::new();
+        for (label, failures) in WAYS {
+            let found = |own: &MemberResult| own.ways.iter().find(|way| failures.contains(&way.failure)).copied();
+            if !members.iter().any(|(_, own)| found(own).is_some()) {
+                continue;
+            }
+            let cell = |own: &MemberResult| {
+                let Some(way) = found(own) else { return ("not less".to_owned(), false) };
+                let what = match way.failure {
+                    Failure::Joint => ", joint",
+                    Failure::Beam => ", beams",
+                    Failure::BeamShear => ", beams in shear",
+                    _ => "",
+                };
+                (format!("{}{what}", self.kn(way.reached_kn)), least(own, way.reached_kn))
+            };
+            rows.push(WayRow { label, cells: members.iter().map(|(_, own)| cell(own)).collect() });
+        }
+        // Where shear is checked with the strengths it is counted with, that says nothing more.
+        let lower =
+            |own: &MemberResult| own.checked_shear_kn.filter(|shear| *shear < (1.0 - 1e-9) * own.shear_capacity_kn);
+        if members.iter().any(|(_, own)| lower(own).is_some()) {
+            let cell = |own: &MemberResult| (lower(own).map_or_else(|| "–".to_owned(), |shear| self.kn(shear)), false);
+            rows.push(WayRow {
+                label: "Shear, lower strengths",
+                cells: members.iter().map(|(_, own)| cell(own)).collect(),
+            });
+        }
+        if !rows.is_empty() {
+            self.words.ways = WayWords { heads: members.iter().map(|(head, _)| *head).collect(), rows };
         }
     }
 
@@ -484,6 +554,7 @@ impl Teller<'_> {
             .find_map(|bay| self.member(direction, storey, &model.panel_place(direction, line, bay, storey)));
         if let Some(member) = found {
             self.failing(if is_wall { "wall" } else { "masonry" }.to_owned(), storey, &member);
+            self.ways(&[("wall", member)]);
         }
     }
 
@@ -565,6 +636,39 @@ impl Teller<'_> {
             );
         }
         self.words.failing = rows;
+        self.frame_rows(direction, line);
+    }
+
+    /// The external frame before a face, storey by storey.
+    fn frame_rows(&mut self, direction: Direction, line: usize) {
+        let face = self.model.lines(direction)[line].name.clone();
+        let Some(result) = self.result(direction) else { return };
+        let is_own = |own: &&MemberResult| matches!(&own.place, Place::FrameColumn { face: own, .. } if *own == face);
+        let found: Vec<(u32, MemberResult)> = result
+            .storeys
+            .iter()
+            .flat_map(|storey| storey.members.iter().filter(is_own).map(|own| (storey.storey, own.clone())))
+            .collect();
+        if found.is_empty() {
+            return;
+        }
+        let capacity = result.capacity.as_ref().filter(|own| own.governing().point.reached);
+        let drifts = capacity.and_then(|own| own.at_demand()).map(|point| point.drift_mm);
+        let ratios = found.iter().filter_map(|(_, own)| own.joint_ratio);
+        if let Some(least) = ratios.reduce(f64::min) {
+            let text = format!("{} of the external frame", show(least, Dimension::Number, self.system));
+            self.fact("Columns over beams", text, Some(Figure::ColumnsOverBeams));
+        }
+        let shares =
+            drifts.iter().flatten().zip(&self.model.floors).map(|(mm, floor)| (mm / (1000.0 * floor.height_m)).abs());
+        if let Some((at, share)) = shares.enumerate().reduce(|most, next| if next.1 > most.1 { next } else { most }) {
+            let text = format!("{} of its height, in storey {}", show(share, Dimension::Share, self.system), at + 1);
+            self.fact("Largest storey drift", text, Some(Figure::PerformancePoint));
+        }
+        for (storey, own) in &found {
+            self.failing(format!("frame, storey {storey}"), *storey, own);
+        }
+        self.words.notes.push("Rows “frame” are of the external frame before the line.".to_owned());
     }
 
     fn storey(&mut self, storey: u32) {

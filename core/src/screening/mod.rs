@@ -20,8 +20,9 @@ pub use areas::{Areas, areas};
 pub use formulas::*;
 
 use crate::model::Model;
+use crate::place::Place;
 use crate::project::{Direction, Objective, Project};
-use crate::study::{DirectionResult, OptionResult, StoreyResult};
+use crate::study::{DirectionResult, MemberResult, OptionResult, StoreyResult};
 
 /// What is checked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -337,8 +338,10 @@ fn captive(model: &Model, direction: Direction) -> Check {
 /// Joints below the roof at which the columns carry less than they should of the moments of the beams.
 fn strong_beams(result: &DirectionResult) -> Check {
     let below_roof = result.storeys.iter().rev().skip(1);
-    let ratios: Vec<f64> =
-        below_roof.flat_map(|storey| storey.members.iter().filter_map(|member| member.joint_ratio)).collect();
+    // Frames before the building are detailed anew.
+    let of_grid = |member: &&MemberResult| !matches!(member.place, Place::FrameColumn { .. });
+    let members = below_roof.flat_map(|storey| storey.members.iter().filter(of_grid));
+    let ratios: Vec<f64> = members.filter_map(|member| member.joint_ratio).collect();
     let short = ratios.iter().filter(|ratio| **ratio < STRONG_COLUMNS).count();
     Check {
         kind: Kind::StrongBeams,
