@@ -89,50 +89,52 @@ fn about(kind: Kind, limit: f64, system: System) -> String {
     match kind {
         Kind::ColumnShear | Kind::WallShear => format!(
             "Elastic storey shear on the walls of the direction, where there are none on the columns with the jackets \
-             that hold on to them, over the factor of the objective; at most {} (ASCE/SEI 41-17, 4.4.3).",
+             that hold on to them, over the factor of the objective; at most {} (ASCE/SEI 41-17, 4.4.3; from memory).",
             mpa(limit, system)
         ),
         Kind::PriorityIndex => format!(
             "Walls and half the columns at the base over all floors; severe damage gathered below {}, little above {} \
-             (Hassan and Sozen, 1997).",
+             (Hassan and Sozen, 1997; from memory).",
             percent(LOW_PRIORITY_INDEX),
             percent(HIGH_PRIORITY_INDEX)
         ),
         Kind::WallAreaMap => format!(
             "Walls at the base over all floors, and a nominal weight over walls and columns; buildings stood from {} or \
-             up to {} (Shiga, Shibata and Takahashi, 1968).",
+             up to {} (Shiga, Shibata and Takahashi, 1968; from memory).",
             percent(SAFE_WALL_AREA),
             mpa(SAFE_NOMINAL_STRESS_MPA, system)
         ),
         Kind::AxialStress => format!(
             "Gravity load over area and concrete strength, jackets left out unless the column is relieved first; at most {} \
-             (ASCE/SEI 41-17, chapter 17).",
+             (ASCE/SEI 41-17, chapter 17; from memory).",
             grouped(MOST_AXIAL_RATIO, 2)
         ),
         Kind::WeakStorey => format!(
-            "Strength over that of the storey above; at least {} (ASCE/SEI 7-16, Table 12.3-2).",
+            "Strength over that of the storey above; at least {} (ASCE/SEI 7-16, Table 12.3-2; from memory).",
             grouped(WEAK_STOREY, 2)
         ),
         Kind::SoftStorey => format!(
             "Stiffness over that of the storey above; at least {}, unless it drifts at most {} times as far for its \
-             height (ASCE/SEI 7-16, Table 12.3-2 and 12.3.2.2).",
+             height (ASCE/SEI 7-16, Table 12.3-2 and 12.3.2.2; from memory).",
             grouped(SOFT_STOREY, 2),
             grouped(SOFT_DRIFT, 1)
         ),
         Kind::HeavyFloor => format!(
             "Weight over that of the lighter floor beside it, a light roof left out; at most {} (ASCE/SEI 7-16, Table \
-             12.3-2).",
+             12.3-2; from memory).",
             grouped(HEAVY_FLOOR, 1)
         ),
         Kind::Turning => format!(
             "Drift of the outer line that moves more over the mean of both, accidental eccentricity left out; at most {} \
-             (ASCE/SEI 7-16, Table 12.3-1).",
+             (ASCE/SEI 7-16, Table 12.3-1; from memory).",
             grouped(TURNING, 1)
         ),
-        Kind::CaptiveColumns => "Columns held short by sills; none (ASCE/SEI 41-17, chapter 17).".to_owned(),
+        Kind::CaptiveColumns => {
+            "Columns held short by sills; none (ASCE/SEI 41-17, chapter 17; from memory).".to_owned()
+        }
         Kind::StrongBeams => format!(
             "Joints below the roof whose columns carry less than {} times the moments of their beams; none (ACI 318-19, \
-             18.7.3.2).",
+             18.7.3.2; from memory).",
             grouped(STRONG_COLUMNS, 1)
         ),
     }
