@@ -121,10 +121,7 @@ pub fn Building() -> impl IntoView {
     let text = Memo::new(move |_| {
         let mut html = Html::default();
         let words = view.with_option(|option| {
-            view.study.with(|study| {
-                let standing = study.options.iter().find(|own| own.kind == OptionKind::AsItStands);
-                sisterframe_core::reading::building(study, standing.unwrap_or(option), view.system.get())
-            })
+            view.study.with(|study| sisterframe_core::reading::building(study, option, view.system.get()))
         });
         if let Some(words) = words.filter(|words| !words.is_empty()) {
             let sure = view.project.with(|project| sisterframe_core::reading::how_sure(&project.building));

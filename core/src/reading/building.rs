@@ -4,12 +4,17 @@ use super::{list, percent};
 use crate::eras::assumed;
 use crate::finding::Code;
 use crate::project::{Building, Knowledge};
-use crate::study::{OptionResult, Study};
+use crate::study::{OptionKind, OptionResult, Study};
 use crate::units::{Dimension, System, grouped, show};
 
-/// What stands there and what in it calls for care; `standing` is the building as it stands.
-pub fn building(study: &Study, standing: &OptionResult, system: System) -> String {
+/// What stands there and what in it calls for care: the building as it stands, and where another option is chosen, that
+/// it is not that one.
+pub fn building(study: &Study, chosen: &OptionResult, system: System) -> String {
+    let standing = study.options.iter().find(|option| option.kind == OptionKind::AsItStands).unwrap_or(chosen);
     let mut text = Vec::new();
+    if matches!(chosen.kind, OptionKind::Scheme { .. }) {
+        text.push(format!("This is the building as it stands, without scheme {}.", chosen.letter));
+    }
     if study.floor_area_m2 > 0.0 {
         text.push(format!(
             "Spread over its floors, the building weighs {} in an earthquake.",

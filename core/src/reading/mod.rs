@@ -558,6 +558,13 @@ mod tests {
     }
 
     #[test]
+    fn the_building_is_read_as_it_stands_and_says_so_beside_a_scheme() {
+        let study = study(vec![as_is(0.4), scheme(0, 1.2)]);
+        let [alone, beside] = [0, 1].map(|place| building(&study, &study.options[place], System::Si));
+        assert_eq!(beside, format!("This is the building as it stands, without scheme A. {alone}"));
+    }
+
+    #[test]
     fn follows_the_load_into_the_frame_and_across_the_slabs() {
         let mut option = scheme(0, 1.2);
         option.directions = vec![along_x(vec![storey(1, [228.0, 0.0, 372.0])], Some(vec![372.0]))];
