@@ -9,7 +9,7 @@ use leptos::ev;
 use leptos::prelude::*;
 use serde_json::Value;
 use sisterframe_core::eras::{
-    FEATURES, assumed, assumed_in_words, cells, era, eras, is_typical, time_and_place, typical,
+    FEATURES, assumed, assumed_in_words, cells, era, eras, is_typical, time_and_place, typical, typical_before_rounding,
 };
 use sisterframe_core::project::{Building, Feature, Field, Practice, Record};
 use sisterframe_core::units::System;
@@ -93,6 +93,16 @@ fn to_take(building: &Building, year: u32) -> Vec<Feature> {
     all
 }
 
+/// The share of the bars of columns and what is typical of it, where they differ.
+fn column_bars(building: &Building, year: u32, system: System) -> Option<[String; 2]> {
+    let own = Feature::ColumnBars;
+    let here = cells(building, own);
+    let shown = |pick: fn(f64, f64) -> f64| here.iter().map(|cell| cell.shown).reduce(pick);
+    let (low, high) = (shown(f64::min)?, shown(f64::max)?);
+    let usual = typical_before_rounding(building, own, building.practice, year, [low, high], system)?;
+    Some([own.range_words(low, high, system), usual])
+}
+
 /// The features with what was usual then and what can be done about it.
 fn markup(building: &Building, year: u32, system: System) -> String {
     let mut html = Html::default();
@@ -114,7 +124,11 @@ fn markup(building: &Building, year: u32, system: System) -> String {
     html.leaf("p", &[("class", "field-note")], &format!("Usual then: {}.{more}", looked_at.bars));
     let when = time_and_place(practice, looked_at);
     if open.is_empty() {
-        html.leaf("p", &[("id", "era-all"), ("tabindex", "-1")], &format!("All is as typical of {when}."));
+        let rounded = column_bars(building, year, system);
+        let rounded = rounded.map_or_else(String::new, |[now, usual]| {
+            format!(" Bars of columns give {now} instead of {usual}: they are whole bars of usual sizes.")
+        });
+        html.leaf("p", &[("id", "era-all"), ("tabindex", "-1")], &format!("All is as typical of {when}.{rounded}"));
     } else {
         let label = format!("Take all {} that differ", open.len());
         html.leaf("button", &[("type", "button"), ("id", "era-all"), ("data-take", "all")], &label);
@@ -157,7 +171,11 @@ fn markup(building: &Building, year: u32, system: System) -> String {
         match (differs, standing) {
             (true, _) => {}
             (false, true) => html.leaf("span", &[("id", &take), ("tabindex", "-1")], "assumed"),
-            (false, false) => html.leaf("span", &[("id", &known), ("tabindex", "-1")], "as typical"),
+            (false, false) => {
+                let rounded = feature == Feature::ColumnBars && column_bars(building, year, system).is_some();
+                let word = if rounded { "in whole bars" } else { "as typical" };
+                html.leaf("span", &[("id", &known), ("tabindex", "-1")], word);
+            }
         }
         html.raw("</span></li>");
     }

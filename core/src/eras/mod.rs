@@ -402,6 +402,20 @@ pub fn is_typical(building: &Building, feature: Feature, practice: Practice, yea
     })
 }
 
+/// What is typical of the bars of columns, where the bars that were taken for it give another share: they are whole, of
+/// usual sizes, and as many as a column has at least.
+pub fn typical_before_rounding(
+    building: &Building,
+    own: Feature,
+    practice: Practice,
+    year: u32,
+    [low, high]: [f64; 2],
+    system: System,
+) -> Option<String> {
+    let usual = own.words(typical(own, practice, year, building.occupancy).value, system);
+    (own == Feature::ColumnBars && own.range_words(low, high, system) != usual).then_some(usual)
+}
+
 /// Whether a value is one of those that were taken. A file may round the last digit.
 fn is_taken(own: &Assumed, held: f64) -> bool {
     own.values.0.iter().any(|value| (value - held).abs() <= 1e-9 * value.abs())
@@ -445,6 +459,10 @@ pub fn assumed(building: &Building, system: System) -> Vec<Standing> {
         if here.len() < cells(building, own.feature).len() {
             let places: Vec<&str> = here.iter().map(|cell| cell.place.as_str()).collect();
             words = format!("{words} ({})", places.join(", "));
+        }
+        let span = [low, high];
+        if let Some(usual) = typical_before_rounding(building, own.feature, own.practice, own.year, span, system) {
+            words = format!("{words} ({usual} in whole bars)");
         }
         all.push(Standing { feature: own.feature, practice: own.practice, era: era(own.practice, own.year), words });
     }
